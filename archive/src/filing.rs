@@ -17,7 +17,7 @@ use crate::time::Time;
 
 /// Records before the last that are looked through for one of the very same files: decades of most shops, and some
 /// seconds from a slow disk.
-const LOOKED_BACK: u32 = 2000;
+pub const LOOKED_BACK: u32 = 2000;
 /// Of them, read at once.
 const AT_ONCE: usize = 64;
 

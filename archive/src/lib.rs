@@ -22,7 +22,7 @@ pub use address::{Address, AddressFault};
 pub use archive::Archive;
 pub use audit::{Audit, Fault, Halfway, Head, Level, Stage, Watch, Witness};
 pub use error::ArchiveError;
-pub use filing::{Filed, Filing, Item, Origin, gather};
+pub use filing::{Filed, Filing, Item, LOOKED_BACK, Origin, gather};
 pub use index::{Fold, Found, Held, Index, IndexError, Query, Unread, Updated};
 pub use record::{Entry, Record, Unreadable};
 #[cfg(feature = "s3")]

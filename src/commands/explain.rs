@@ -17,11 +17,7 @@ pub(super) fn run(asked: &ExplainArgs) -> Result<Status, Failure> {
         SheetUnits::Both => Units::Both,
     };
     let t = terminal::plainly(planning.job.sheet_units);
-    let accounts = match asked.what.as_slice() {
-        [all] if all == "everything" => Ok(explain::everything(&planning)),
-        words => explain::explain(&planning, words),
-    };
-    match accounts {
+    match explain::explain(&planning, &asked.what) {
         Ok(accounts) => match asked.printed.format {
             Format::Json => print(&borewright_output::explained_json(&accounts, units)?)?,
             Format::Text => print(borewright_output::explain_page(&accounts, &t).as_bytes())?,

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::path::Path;
 
-use borewright_archive::{Archive, Filing, Found, Held, Index, Query, Record, Summary};
+use borewright_archive::{Archive, Filing, Found, Held, Index, LOOKED_BACK, Query, Record, Summary};
 use borewright_planner::family::{Figures, read_as_another};
 use borewright_planner::read::fault::plain;
 use borewright_planner::read::name::alike;
@@ -199,9 +199,7 @@ pub(super) fn last_word(last: &Found) -> String {
     format!("record {}, {}, {}{}", last.number, last.at.day(), word("verdict", 10), why.unwrap_or_default())
 }
 
-/// Numbers before the last of an archive under which another computer's record is looked for.
-const LOOKED_BACK: u32 = 2000;
-/// The same beyond its last: another computer may have filed more meanwhile, which lie in a folder of their own.
+/// Numbers beyond the last of an archive under which another computer's record is looked for: another computer may have filed more meanwhile, which lie in a folder of their own.
 const LOOKED_ON: u32 = 200;
 
 /// In a sentence, that beside some record of an archive another of the same number lies which is of this job and may be later than a

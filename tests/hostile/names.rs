@@ -371,3 +371,22 @@ fn a_file_whose_name_another_system_takes_otherwise_is_refused_on_every_one() {
     }
     assert!(files(place.path()).is_empty());
 }
+
+/// An archive knows nothing of the planner and the planner nothing of archives: each has the table of its own.
+#[test]
+fn planner_and_archive_keep_the_same_names_for_devices() {
+    let mut devices = 0;
+    let words = ["con", "prn", "aux", "nul", "conin$", "conout$", "clock$", "console", "com", "lpt", "deck"];
+    let numbered = ["com", "lpt"].into_iter().flat_map(|kind| {
+        let digits = (0..=10).map(|n| n.to_string()).chain(["¹", "²", "³", "⁴"].map(str::to_owned));
+        digits.map(move |digit| format!("{kind}{digit}"))
+    });
+    for word in words.into_iter().map(str::to_owned).chain(numbered) {
+        for name in [word.clone(), word.to_uppercase(), format!("{word}.csv"), format!("{word} .csv")] {
+            let kept = borewright_archive::name::is_device(&name);
+            assert_eq!(borewright_planner::read::file_name::is_device(&name), kept, "{name}");
+            devices += usize::from(kept);
+        }
+    }
+    assert_eq!(devices, 4 * (6 + 2 * 12));
+}

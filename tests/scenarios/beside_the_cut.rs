@@ -2,14 +2,8 @@
 //! lies just inside stays at go. Bounds: common practice, no source.
 
 use crate::bench::{Bench, shop};
-use crate::spoil::{Edit, JOB, ONLY_W90, W90, codes, goes, held_by, sample, sample_with};
+use crate::spoil::{JOB, ONLY_W90, W90, codes, goes, held, held_by, sample, sample_with};
 use crate::table::{Table, plan};
-
-#[track_caller]
-fn held(edits: &[Edit<'_>], code: &str) {
-    let all: Vec<Edit<'_>> = std::iter::once(ONLY_W90).chain(edits.iter().copied()).collect();
-    held_by(&sample(&all), code);
-}
 
 /// The walls of a bank with the ring of 80 at another depth, and one thin wall in it.
 fn ring(bank: &str, depth: &'static str) -> Table {

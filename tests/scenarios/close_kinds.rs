@@ -1,24 +1,12 @@
 //! Close kinds of fault in what files describe: figures that contradict each other, or that no part of an engine has. Each is
 //! held, and what lies just inside is let be. Sums: worked by hand; bounds: common practice, no source.
 
-use crate::spoil::{BLOCK, Edit, JOB, MACHINE, ONLY_W90, W90, codes, goes, held_by, sample};
+use crate::spoil::{BLOCK, JOB, MACHINE, W90, codes, held, let_be, sample};
 
 const FINISH: &str = "finish: { bore: 82.0, hone_stock: 0.06, tolerance: 0.010, plate: 45.0 }";
 const PISTON: &str =
     "piston: { stroke: 86.0, rod: 146.0, pin_height: 31.0, oil_ring: 16.5, skirt: 44.0, gasket: 1.2 }\n";
 const BOLTS: &str = "head_bolts: { per_bank: 8, diameter: 10, preload: 27000, gas_pressure: 8 }\n";
-
-#[track_caller]
-fn held(edits: &[Edit<'_>], code: &str) {
-    let all: Vec<Edit<'_>> = std::iter::once(ONLY_W90).chain(edits.iter().copied()).collect();
-    held_by(&sample(&all), code);
-}
-
-#[track_caller]
-fn let_be(edits: &[Edit<'_>]) {
-    let all: Vec<Edit<'_>> = std::iter::once(ONLY_W90).chain(edits.iter().copied()).collect();
-    goes(&sample(&all));
-}
 
 /// The job with some more before its finish.
 fn with(more: &str) -> String {

@@ -1,15 +1,9 @@
 //! Descriptions and limits that contradict themselves, or what the shop asks. Each ends at go without its slip and must not
 //! end there with it. The bounds are common practice, no source.
 
-use crate::spoil::{BLOCK, Edit, JOB, ONLY_W90, SHOP, W90, goes, held_by, sample};
+use crate::spoil::{BLOCK, Edit, JOB, ONLY_W90, SHOP, W90, goes, held, sample};
 
 const FLANGE: &str = "thickness: 8.0, clearance: 0.10, flats: 91.9";
-
-#[track_caller]
-fn held(edits: &[Edit<'_>], code: &str) {
-    let all: Vec<Edit<'_>> = std::iter::once(ONLY_W90).chain(edits.iter().copied()).collect();
-    held_by(&sample(&all), code);
-}
 
 /// Lines before the readings of the job.
 #[track_caller]

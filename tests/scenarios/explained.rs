@@ -133,6 +133,24 @@ fn formulas_of_other_machines_hold() {
     }
 }
 
+/// A figure that is kept and stands in no list of what can be asked would never be told.
+#[test]
+fn whatever_a_pass_keeps_can_be_asked() {
+    let cutter = "  - name: end mill\n    kind: milling\n    diameter: 25.0\n    reach: 90.0\n    step_down: 2.5\n    \
+                  teeth: 4\n    cuts:\n      aluminium: { speed: 250, feed: 0.3, depth: 2.0 }\nhone:";
+    let machine = vec![("hone:", cutter), ("clearance: 5.0", "clearance: 5.0\nmill: [flange, wet]")];
+    let milled = Bench { machine, ..bench::shop().block_of(SCATTERED) }.plan();
+    for planning in [sample(), milled] {
+        let told: Vec<String> = everything(&planning).into_iter().map(|a| a.asked).collect();
+        for pass in &planning.plan.passes {
+            for figure in &pass.worked {
+                let asked = format!("pass {} {} {}", pass.step, pass.cylinder, figure.about);
+                assert!(told.contains(&asked), "{asked}");
+            }
+        }
+    }
+}
+
 /// Each figure that the plan has of a load is the first of its account.
 #[test]
 fn every_load_has_its_account() {

@@ -1,17 +1,11 @@
 //! Figures that no engine, sleeve, tool or shop has: typed with a digit slipped, in another unit, or left out. Each ends at go
 //! without them and must not end there with them. The bounds are common practice, no source.
 
-use crate::spoil::{BLOCK, Edit, JOB, MACHINE, ONLY_W90, SHOP, W90, goes, held_by, sample, sample_with};
+use crate::spoil::{BLOCK, JOB, MACHINE, ONLY_W90, SHOP, W90, goes, held, held_by, sample, sample_with};
 
 const DECK: &str = "jobs/petrel-0412/readings/deck-left.csv";
 const AXIS: &str = "jobs/petrel-0412/readings/axis-left.csv";
 const LAST: &str = "    walls: readings/walls-right.csv\n";
-
-#[track_caller]
-fn held(edits: &[Edit<'_>], code: &str) {
-    let all: Vec<Edit<'_>> = std::iter::once(ONLY_W90).chain(edits.iter().copied()).collect();
-    held_by(&sample(&all), code);
-}
 
 /// More at the end of the job.
 #[track_caller]

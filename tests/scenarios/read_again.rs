@@ -8,8 +8,8 @@ use borewright_planner::Planning;
 use borewright_planner::plan::Verdict;
 
 use crate::bench::{edit, shop};
-use crate::spoil::{codes, goes};
-use crate::unlikely::{JOB, holds, sample_with};
+use crate::spoil::{JOB, changed, codes, goes};
+use crate::unlikely::holds;
 
 const READINGS: &str = "jobs/petrel-0412/readings";
 
@@ -35,7 +35,7 @@ fn scatter(n: usize) -> f64 {
 
 /// The left bank's mains probed at eight points beside the mandrel, main by main off by so much.
 fn probed(off: impl Fn(&str) -> [f64; 3]) -> Planning {
-    sample_with(|blocks| {
+    changed(|blocks| {
         let mut table = String::from("main,x,y,z\n");
         for (m, row) in rows(blocks, "axis-left.csv").iter().enumerate() {
             let [x, y, z] = [1, 2, 3].map(|k| row[k].parse::<f64>().unwrap() + off(&row[0])[k - 1]);
@@ -64,7 +64,7 @@ fn a_mandrel_and_the_housings_that_tell_two_axes_hold_the_bank() {
 
 /// The left bank's bores with a set for each row.
 fn in_sets(set: impl Fn(&[String]) -> Option<(&'static str, f64)>) -> Planning {
-    sample_with(|blocks| {
+    changed(|blocks| {
         let mut table = String::from("cylinder,depth,x,y,diameter,set\n");
         for row in rows(blocks, "bores-left.csv") {
             let Some((set, dy)) = set(&row) else { continue };
@@ -143,7 +143,7 @@ fn one_bank_turned_end_for_end_says_what_is_the_set_ups() {
 /// Cylinder 5 of the left bank read in a second set-up of the same bank, moved on the table; `deck` says by how much more its
 /// deck stands up, or that it was not touched.
 fn second_set_up(deck: Option<f64>) -> Planning {
-    sample_with(|blocks| {
+    changed(|blocks| {
         let moved = |row: &[String], first: usize, up: f64, n: usize| -> String {
             let by = [37.2, -11.3, 4.4 + up];
             let own = row.iter().enumerate().map(|(k, text)| match k.checked_sub(first) {
@@ -190,7 +190,7 @@ fn a_second_set_up_has_a_deck_of_its_own_that_stands_as_high() {
 #[test]
 fn a_deck_of_three_points_and_an_axis_of_two_mains_have_nothing_to_spare() {
     let keep = |table: &'static str, lines: &'static [usize]| {
-        sample_with(|blocks| {
+        changed(|blocks| {
             let text = read(blocks, table);
             let all: Vec<&str> = text.lines().filter(|l| !l.starts_with('#')).collect();
             let kept: Vec<&str> = [0].iter().chain(lines).map(|n| all[*n]).collect();
@@ -206,7 +206,7 @@ fn a_deck_of_three_points_and_an_axis_of_two_mains_have_nothing_to_spare() {
 #[test]
 fn a_deck_that_grew_and_bores_that_lean_alike_in_both_set_ups_are_asked_about() {
     let higher = |by: f64| {
-        sample_with(|blocks| {
+        changed(|blocks| {
             for table in ["deck-left.csv", "deck-right.csv"] {
                 let own = rows(blocks, table);
                 let body =
@@ -218,7 +218,7 @@ fn a_deck_that_grew_and_bores_that_lean_alike_in_both_set_ups_are_asked_about() 
     goes(&higher(0.2));
     assert!(codes(&higher(0.4)).contains(&"deck_height"));
     let leaning = |over_140: f64| {
-        sample_with(|blocks| {
+        changed(|blocks| {
             for table in ["bores-left.csv", "bores-right.csv"] {
                 let body = rows(blocks, table).into_iter().map(|mut row| {
                     let depth: f64 = row[1].parse().unwrap();
@@ -262,7 +262,7 @@ fn walls_of_one_place_read_in_two_set_ups_are_held_against_each_other() {
 
 #[test]
 fn clocks_in_gon_are_asked_about() {
-    let planning = sample_with(|blocks| {
+    let planning = changed(|blocks| {
         let steps = ["rear", "45", "90", "135", "front", "225", "270", "315"];
         let body = rows(blocks, "walls-left.csv").into_iter().map(|mut row| {
             let step = steps.iter().position(|clock| *clock == row[2]).unwrap();

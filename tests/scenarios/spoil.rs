@@ -28,20 +28,27 @@ pub fn copied(to: &Path) {
     copy(&Path::new(env!("CARGO_MANIFEST_DIR")).join("blocks"), to);
 }
 
+/// The sample, changed in the folder of its blocks.
+pub fn changed(change: impl FnOnce(&Path)) -> Planning {
+    let dir = tempfile::tempdir().unwrap();
+    copied(dir.path());
+    change(dir.path());
+    plan_job(load(&dir.path().join(JOB)).unwrap_or_else(|f| panic!("{f}")), None).unwrap()
+}
+
 /// The sample with files of its own beside the job, every `from` of a file become `to`; each must be there.
 pub fn sample_with(files: &[(&str, &str)], edits: &[Edit<'_>]) -> Planning {
-    let dir = tempfile::tempdir().unwrap();
-    copy(&Path::new(env!("CARGO_MANIFEST_DIR")).join("blocks"), dir.path());
-    for (name, text) in files {
-        fs::write(dir.path().join(JOB).parent().unwrap().join(name), text).unwrap();
-    }
-    for (file, from, to) in edits {
-        let path = dir.path().join(file);
-        let text = fs::read_to_string(&path).unwrap();
-        assert!(text.contains(from), "{file}: {from}");
-        fs::write(&path, text.replace(from, to)).unwrap();
-    }
-    plan_job(load(&dir.path().join(JOB)).unwrap_or_else(|f| panic!("{f}")), None).unwrap()
+    changed(|blocks| {
+        for (name, text) in files {
+            fs::write(blocks.join(JOB).parent().unwrap().join(name), text).unwrap();
+        }
+        for (file, from, to) in edits {
+            let path = blocks.join(file);
+            let text = fs::read_to_string(&path).unwrap();
+            assert!(text.contains(from), "{file}: {from}");
+            fs::write(&path, text.replace(from, to)).unwrap();
+        }
+    })
 }
 
 /// The same with no file of its own.
@@ -76,6 +83,24 @@ pub fn held_by(planning: &Planning, code: &str) {
         let listed: Vec<String> = own.map(|l| l.number.to_string()).collect();
         assert!(listed.is_empty(), "{code} of {}: lists {listed:?} are written all the same", of.subject);
     }
+}
+
+/// The sample with the flanged wet sleeve alone.
+fn with_one_sleeve(edits: &[Edit<'_>]) -> Planning {
+    let all: Vec<Edit<'_>> = std::iter::once(ONLY_W90).chain(edits.iter().copied()).collect();
+    sample(&all)
+}
+
+/// With the flanged wet sleeve alone it does not end at go, and this is among the reasons.
+#[track_caller]
+pub fn held(edits: &[Edit<'_>], code: &str) {
+    held_by(&with_one_sleeve(edits), code);
+}
+
+/// With the flanged wet sleeve alone it goes, and is cut.
+#[track_caller]
+pub fn let_be(edits: &[Edit<'_>]) {
+    goes(&with_one_sleeve(edits));
 }
 
 /// The codes that hold a job, no more than once each.

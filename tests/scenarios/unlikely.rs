@@ -1,10 +1,10 @@
 //! What no careful machinist would let pass: each held, and beside it what is merely unusual and is let be.
 
+use borewright_planner::Planning;
 use borewright_planner::plan::Verdict;
-use borewright_planner::{Planning, load, plan_job};
 
 use crate::bench::{Bench, edit, shop};
-use crate::spoil::{codes, goes};
+use crate::spoil::{Edit, JOB, changed, codes, goes};
 
 /// One question holds the job, and no list is written for what it doubts.
 #[track_caller]
@@ -14,32 +14,12 @@ pub fn holds(planning: &Planning, code: &str) {
     assert!(planning.plan.cylinders.iter().any(|c| c.verdict == Verdict::Hold && c.withheld));
 }
 
-/// The sample, with text of its files replaced.
-pub fn sample(edits: &[(&str, &str, &str)]) -> Planning {
-    sample_with(|blocks| edits.iter().for_each(|(file, from, to)| edit(blocks, file, from, to)))
-}
-
-/// The sample, changed in the folder of its blocks.
-pub fn sample_with(change: impl FnOnce(&std::path::Path)) -> Planning {
-    let dir = tempfile::tempdir().unwrap();
-    let blocks = std::path::PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("blocks");
-    let job = "jobs/petrel-0412";
-    for folder in ["", "sleeves", "machines", job, "jobs/petrel-0412/readings"] {
-        std::fs::create_dir_all(dir.path().join(folder)).unwrap();
-        for entry in std::fs::read_dir(blocks.join(folder)).unwrap() {
-            let path = entry.unwrap().path();
-            if path.is_file() {
-                std::fs::copy(&path, dir.path().join(folder).join(path.file_name().unwrap())).unwrap();
-            }
-        }
-    }
-    change(dir.path());
-    plan_job(load(&dir.path().join(job)).unwrap_or_else(|f| panic!("{f}")), None).unwrap()
+/// The sample, with text of its files replaced where it first stands.
+pub fn sample(edits: &[Edit<'_>]) -> Planning {
+    changed(|blocks| edits.iter().for_each(|(file, from, to)| edit(blocks, file, from, to)))
 }
 
 pub const AXIS: &str = "jobs/petrel-0412/readings/axis-left.csv";
-pub const JOB: &str = "jobs/petrel-0412/job.yaml";
-pub const MACHINE: &str = "machines/column-mill.yaml";
 
 #[test]
 fn a_main_that_was_not_touched_where_it_is_holds_its_bank() {

@@ -4,8 +4,8 @@ use borewright_planner::plan::Verdict;
 use borewright_planner::{Planning, load, plan_job};
 
 use crate::bench::{Bench, shop, with_file, with_sleeves};
-use crate::spoil::{codes, goes};
-use crate::unlikely::{MACHINE, holds, sample, scattered, thousandths};
+use crate::spoil::{MACHINE, codes, goes};
+use crate::unlikely::{holds, sample, scattered, thousandths};
 
 fn with(more: &str) -> Planning {
     Bench { job_more: more.into(), ..shop().block_of([[0.0, 0.0]; 8]) }.plan()

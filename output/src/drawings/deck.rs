@@ -2,7 +2,8 @@
 //!
 //! X runs to the right, Y up the page: the front is at the left whichever way the block stood when it was read.
 
-use borewright_planner::survey::OwnShift;
+use borewright_planner::job::{Bank, Stud};
+use borewright_planner::survey::{OwnShift, RobustBank};
 use kurbo::{Affine, Point, Rect, Shape as _, Vec2};
 
 use super::figure::{CURVE_MM, Figure, Pen, path_of};
@@ -28,103 +29,167 @@ const NARROW_MM: f64 = 19.0;
 const MOST_BLOCKS: u8 = 3;
 /// An offset larger than this is no bore's but a reading's, mm: its arrow is cut.
 const BELIEVED_MM: f64 = 5.0;
-/// No arrow is drawn larger than this against what it stands for.
-const MOST_ENLARGED: f64 = 1000.0;
+
+/// The lie of the view.
+struct View<'a> {
+    layout: &'a Bank,
+    robust: &'a RobustBank,
+    studs: Vec<&'a Stud>,
+    /// The part of the deck that is seen, mm of the block.
+    extent: Rect,
+    /// Paper mm per mm, and in words.
+    shrunk: f64,
+    shrunk_words: &'static str,
+    /// Paper mm per mm of an offset, and the longest that is believed, mm.
+    enlarged: f64,
+    longest_mm: f64,
+    /// The widest bore, mm.
+    widest_mm: f64,
+    /// Blocks that figures stand on in turn.
+    blocks: u8,
+    wide_mm: f64,
+}
 
 /// A bank's view; `None` of a bank that was not read.
 ///
 /// The picture is `wide_mm` wide, in which two of them may stand beside each other.
 pub(super) fn figure(of: &Subject<'_>, bank: usize, wide_mm: f64) -> Result<Option<Figure>, OutputError> {
-    let (job, report) = (of.job, of.report);
-    let layout = job.bank(bank);
-    let Some(robust) = report.as_bored.robust.iter().find(|b| b.bank == layout.name) else { return Ok(None) };
-    let diameter = |cylinder: u32| report.bores.iter().find(|b| b.cylinder == cylinder).map(|b| b.diameter);
-    let widest = robust.bores.iter().filter_map(|b| diameter(b.cylinder)).fold(0.0, f64::max);
-    if widest <= 0.0 {
-        return Ok(None);
-    }
-    let y = layout.axis_offset_mm;
-    let studs: Vec<_> = job.block.studs.iter().filter(|s| s.bank == bank).collect();
-    let bores = layout.sites.iter().map(|s| Rect::from_center_size((s.x_mm, y), (widest, widest)));
-    let holes = studs
-        .iter()
-        .map(|s| Rect::from_center_size((s.centre_mm[0], s.centre_mm[1]), (s.diameter_mm, s.diameter_mm)));
-    let Some(extent) = bores.chain(holes).reduce(|all, one| all.union(one)) else { return Ok(None) };
-    let extent = extent.inflate(MARGIN_MM, MARGIN_MM);
-    let (by_width, by_height) =
-        (scale::reduced(extent.width(), wide_mm - 4.0), scale::reduced(extent.height(), 110.0));
-    let (shrunk, shrunk_words) = if by_width.0 < by_height.0 { by_width } else { by_height };
-    let height = extent.height() * shrunk;
-    let title = format!("Deck of bank {}, job {}", layout.name, job.number);
-    let places: Vec<f64> = layout.sites.iter().map(|s| s.x_mm * shrunk).collect();
-    let closest = places.windows(2).map(|w| (w[1] - w[0]).abs()).fold(f64::INFINITY, f64::min);
-    let blocks = (1..MOST_BLOCKS).find(|n| f64::from(*n) * closest >= NARROW_MM).unwrap_or(MOST_BLOCKS);
+    let Some(view) = View::of(of, bank, wide_mm) else { return Ok(None) };
+    let title = format!("Deck of bank {}, job {}", view.layout.name, of.job.number);
     // As high as its key ends, below.
     let mut pen = Pen::new(of.fonts, &title, wide_mm, 0.0);
-    let middle = Point::new(wide_mm / 2.0, HEAD_MM + height / 2.0);
-    let to_paper = Affine::translate(middle.to_vec2())
-        * Affine::scale_non_uniform(shrunk, -shrunk)
-        * Affine::translate(-extent.center().to_vec2());
-    let frame = to_paper.transform_rect_bbox(extent);
-    pen.stroke(frame.to_path(CURVE_MM), 0.25, Dash::Solid);
-    pen.line(Point::new(frame.x0, frame.y0), Point::new(frame.x0, frame.y1), 1.4, Dash::Solid);
-    if (extent.y0..extent.y1).contains(&0.0) {
-        let axis = [extent.x0, extent.x1].map(|x| to_paper * Point::new(x, 0.0));
-        pen.line(axis[0], axis[1], 0.2, Dash::Axis);
-    }
-    for stud in studs {
-        let centre = to_paper * Point::new(stud.centre_mm[0], stud.centre_mm[1]);
-        pen.circle(centre, stud.diameter_mm / 2.0 * shrunk, 0.25, Dash::Solid);
-        pen.cross(centre, stud.diameter_mm * 0.3 * shrunk, 0.15);
-    }
-    let radius = widest / 2.0 * shrunk;
-    // A bore in the wrong unit or place must not shrink the arrows of all others.
-    let sizes = || robust.bores.iter().map(|b| b.shift[0].hypot(b.shift[1]));
-    let longest = sizes().filter(|size| *size <= BELIEVED_MM).fold(0.0, f64::max);
-    let enlarged = scale::round(longest, 0.8 * radius, MOST_ENLARGED);
-    let mut block = 0;
-    for site in &layout.sites {
-        let true_at = to_paper * Point::new(site.x_mm, y);
-        let found = robust.bores.iter().find(|b| b.cylinder == site.cylinder);
-        let size = diameter(site.cylinder).unwrap_or(widest) / 2.0 * shrunk;
-        bore(&mut pen, site.cylinder, true_at, size, found.map(|b| (b, enlarged)));
-        let at = Point::new(true_at.x, frame.y1 + 10.0 + BLOCK_MM * f64::from(block));
-        block = (block + 1) % blocks;
-        figures(&mut pen, of, at, found, cut(found, enlarged, radius))?;
-    }
-    words(&mut pen, frame, &Sides::of(&job.block, bank));
-    let mut top = frame.y1 + 24.5 + BLOCK_MM * f64::from(blocks - 1);
-    let bold = (Weight::Bold, 10.5);
-    scale::bar(&mut pen, Point::new(2.0, top), shrunk, 40.0, of.units());
-    pen.text(Point::new(62.0, top + 1.3), Align::Left, bold, &format!("deck {shrunk_words}"));
-    if let Some(enlarged) = Some(enlarged).filter(|_| longest >= NO_SHIFT_MM) {
-        // Beside the first where there is room, else below it.
-        let (bar, words) = if wide_mm < WIDE_MM { (2.0, 62.0) } else { (98.0, 145.0) };
-        top += if wide_mm < WIDE_MM { 6.0 } else { 0.0 };
-        scale::bar(&mut pen, Point::new(bar, top), enlarged, 25.0, of.units());
-        pen.text(
-            Point::new(words, top + 1.3),
-            Align::Left,
-            bold,
-            &format!("arrows {}", scale::words(enlarged)),
-        );
-    }
-    let mut more = String::new();
-    if robust.bores.iter().any(|b| b.odd) {
-        more.push_str(" Heavy circle: stands apart from its bank.");
-    }
-    if robust.bores.iter().any(|b| cut(Some(b), enlarged, radius)) {
-        more.push_str(" Cut: too far off to be drawn.");
-    }
-    let key = format!(
-        "Seen from outside the deck. Arrows run from the true position to the bore as found, half way down its \
-         readings; x and y are that offset, {}. Dash-dot: journal axis, y 0. Small circles: studs.{more}",
-        of.units().name()
-    );
+    let frame = view.block(&mut pen);
+    view.bores(&mut pen, of, frame)?;
+    words(&mut pen, frame, &Sides::of(&of.job.block, bank));
+    let top = view.scales(&mut pen, of, frame.y1 + 24.5 + BLOCK_MM * f64::from(view.blocks - 1));
+    let key = view.key(of);
     let below = pen.lines(Point::new(0.0, top + 4.0), wide_mm, (Weight::Plain, 10.0), KEY_LINES, &key);
     pen.figure.height_mm = below + 1.0;
-    let heading = format!("{}: the bores as found", bank_first(&layout.name));
+    let heading = format!("{}: the bores as found", bank_first(&view.layout.name));
     Ok(Some(pen.figure.headed(of.fonts, &heading)))
+}
+
+fn diameter(of: &Subject<'_>, cylinder: u32) -> Option<f64> {
+    of.report.bores.iter().find(|b| b.cylinder == cylinder).map(|b| b.diameter)
+}
+
+impl<'a> View<'a> {
+    fn of(of: &Subject<'a>, bank: usize, wide_mm: f64) -> Option<Self> {
+        let layout = of.job.bank(bank);
+        let robust = of.report.as_bored.robust.iter().find(|b| b.bank == layout.name)?;
+        let widest_mm = robust.bores.iter().filter_map(|b| diameter(of, b.cylinder)).fold(0.0, f64::max);
+        if widest_mm <= 0.0 {
+            return None;
+        }
+        let studs: Vec<&Stud> = of.job.block.studs.iter().filter(|s| s.bank == bank).collect();
+        let square = |x: f64, y: f64, wide: f64| Rect::from_center_size((x, y), (wide, wide));
+        let bores = layout.sites.iter().map(|s| square(s.x_mm, layout.axis_offset_mm, widest_mm));
+        let holes = studs.iter().map(|s| square(s.centre_mm[0], s.centre_mm[1], s.diameter_mm));
+        let extent = bores.chain(holes).reduce(|all, one| all.union(one))?.inflate(MARGIN_MM, MARGIN_MM);
+        let (by_width, by_height) =
+            (scale::reduced(extent.width(), wide_mm - 4.0), scale::reduced(extent.height(), 110.0));
+        let (shrunk, shrunk_words) = if by_width.0 < by_height.0 { by_width } else { by_height };
+        let places: Vec<f64> = layout.sites.iter().map(|s| s.x_mm * shrunk).collect();
+        let closest = places.windows(2).map(|w| (w[1] - w[0]).abs()).fold(f64::INFINITY, f64::min);
+        let blocks = (1..MOST_BLOCKS).find(|n| f64::from(*n) * closest >= NARROW_MM).unwrap_or(MOST_BLOCKS);
+        // A bore in the wrong unit or place must not shrink the arrows of all others.
+        let sizes = robust.bores.iter().map(|b| b.shift[0].hypot(b.shift[1]));
+        let longest_mm = sizes.filter(|size| *size <= BELIEVED_MM).fold(0.0, f64::max);
+        let enlarged = scale::round(longest_mm, 0.8 * (widest_mm / 2.0 * shrunk), scale::MOST_ENLARGED);
+        Some(Self {
+            layout,
+            robust,
+            studs,
+            extent,
+            shrunk,
+            shrunk_words,
+            enlarged,
+            longest_mm,
+            widest_mm,
+            blocks,
+            wide_mm,
+        })
+    }
+
+    fn to_paper(&self) -> Affine {
+        let height = self.extent.height() * self.shrunk;
+        let middle = Point::new(self.wide_mm / 2.0, HEAD_MM + height / 2.0);
+        Affine::translate(middle.to_vec2())
+            * Affine::scale_non_uniform(self.shrunk, -self.shrunk)
+            * Affine::translate(-self.extent.center().to_vec2())
+    }
+
+    /// How far an arrow may reach, on paper.
+    fn radius(&self) -> f64 {
+        self.widest_mm / 2.0 * self.shrunk
+    }
+
+    /// The deck's edge, its front heavy, the journal axis and the studs; the frame on paper.
+    fn block(&self, pen: &mut Pen<'_>) -> Rect {
+        let to_paper = self.to_paper();
+        let frame = to_paper.transform_rect_bbox(self.extent);
+        pen.stroke(frame.to_path(CURVE_MM), 0.25, Dash::Solid);
+        pen.line(Point::new(frame.x0, frame.y0), Point::new(frame.x0, frame.y1), 1.4, Dash::Solid);
+        if (self.extent.y0..self.extent.y1).contains(&0.0) {
+            let axis = [self.extent.x0, self.extent.x1].map(|x| to_paper * Point::new(x, 0.0));
+            pen.line(axis[0], axis[1], 0.2, Dash::Axis);
+        }
+        for stud in &self.studs {
+            let centre = to_paper * Point::new(stud.centre_mm[0], stud.centre_mm[1]);
+            pen.circle(centre, stud.diameter_mm / 2.0 * self.shrunk, 0.25, Dash::Solid);
+            pen.cross(centre, stud.diameter_mm * 0.3 * self.shrunk, 0.15);
+        }
+        frame
+    }
+
+    /// The bores with their arrows, and their figures below the frame.
+    fn bores(&self, pen: &mut Pen<'_>, of: &Subject<'_>, frame: Rect) -> Result<(), OutputError> {
+        let to_paper = self.to_paper();
+        let mut block = 0;
+        for site in &self.layout.sites {
+            let true_at = to_paper * Point::new(site.x_mm, self.layout.axis_offset_mm);
+            let found = self.robust.bores.iter().find(|b| b.cylinder == site.cylinder);
+            let size = diameter(of, site.cylinder).unwrap_or(self.widest_mm) / 2.0 * self.shrunk;
+            bore(pen, site.cylinder, true_at, size, found.map(|b| (b, self.enlarged)));
+            let at = Point::new(true_at.x, frame.y1 + 10.0 + BLOCK_MM * f64::from(block));
+            block = (block + 1) % self.blocks;
+            figures(pen, of, at, found, cut(found, self.enlarged, self.radius()))?;
+        }
+        Ok(())
+    }
+
+    /// The bars, of the deck and of the arrows where any is drawn; the line that the last stands on.
+    fn scales(&self, pen: &mut Pen<'_>, of: &Subject<'_>, mut top: f64) -> f64 {
+        let bold = (Weight::Bold, 10.5);
+        scale::bar(pen, Point::new(2.0, top), self.shrunk, 40.0, of.units());
+        pen.text(Point::new(62.0, top + 1.3), Align::Left, bold, &format!("deck {}", self.shrunk_words));
+        if self.longest_mm >= NO_SHIFT_MM {
+            // Beside the first where there is room, else below it.
+            let narrow = self.wide_mm < WIDE_MM;
+            let (bar, words) = if narrow { (2.0, 62.0) } else { (98.0, 145.0) };
+            top += if narrow { 6.0 } else { 0.0 };
+            scale::bar(pen, Point::new(bar, top), self.enlarged, 25.0, of.units());
+            let arrows = format!("arrows {}", scale::words(self.enlarged));
+            pen.text(Point::new(words, top + 1.3), Align::Left, bold, &arrows);
+        }
+        top
+    }
+
+    /// What the marks mean.
+    fn key(&self, of: &Subject<'_>) -> String {
+        let mut more = String::new();
+        if self.robust.bores.iter().any(|b| b.odd) {
+            more.push_str(" Heavy circle: stands apart from its bank.");
+        }
+        if self.robust.bores.iter().any(|b| cut(Some(b), self.enlarged, self.radius())) {
+            more.push_str(" Cut: too far off to be drawn.");
+        }
+        format!(
+            "Seen from outside the deck. Arrows run from the true position to the bore as found, half way down its \
+             readings; x and y are that offset, {}. Dash-dot: journal axis, y 0. Small circles: studs.{more}",
+            of.units().name()
+        )
+    }
 }
 
 /// An offset that prints as nothing gets no arrow, mm.

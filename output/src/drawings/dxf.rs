@@ -10,6 +10,7 @@ use borewright_planner::Planning;
 use borewright_planner::plan::{Cylinder, Plan, Verdict, cylinder_words};
 
 use crate::OutputError;
+use crate::said::fingerprint::{CHECK_GROUPS, grouped};
 use crate::said::number::Fixed;
 
 /// Height of a text, mm.
@@ -233,7 +234,7 @@ fn title(plan: &Plan, bank: &str) -> Vec<String> {
         format!("JOB {}", plan.job),
         format!("BANK {bank}"),
         format!("VERDICT {}", plan.verdict.word()),
-        format!("FINGERPRINT {}", crate::said::fingerprint::grouped(&plan.fingerprint, 3)),
+        format!("FINGERPRINT {}", grouped(&plan.fingerprint, CHECK_GROUPS)),
     ];
     for (layer, word) in [("HOLD", "AT HOLD"), ("STOP", "AT STOP")] {
         let crossed = plan.cylinders.iter().filter(|c| c.bank == bank && c.withheld);

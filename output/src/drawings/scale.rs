@@ -29,6 +29,9 @@ const REDUCED: [(f64, &str); 12] = [
 const OF_DEVIATIONS: [f64; 17] =
     [0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0];
 
+/// No arrow and no zone is drawn larger than this against what it stands for.
+pub(super) const MOST_ENLARGED: f64 = 1000.0;
+
 /// The largest reduced scale at which this length fits so much paper.
 pub(super) fn reduced(length_mm: f64, paper_mm: f64) -> (f64, &'static str) {
     let fits = REDUCED.iter().find(|(scale, _)| length_mm * scale <= paper_mm);

@@ -27,8 +27,6 @@ const HEIGHT_MM: f64 = 108.0;
 const WORDS_MM: f64 = 101.0;
 /// Nothing is drawn nearer to the square's edge, for the tags.
 const CLEAR_MM: f64 = 9.0;
-/// No zone is drawn larger than this.
-const MOST_ENLARGED: f64 = 1000.0;
 
 /// Where every limit is at go.
 const GO: Filling = Filling::Hatched { slope_deg: 45.0, apart_mm: 1.5, width_mm: 0.12 };
@@ -51,7 +49,7 @@ pub(super) fn figure(of: &Subject<'_>, zone: &FreeZone) -> Result<Option<Figure>
         scale::round(
             extent.width().max(extent.height()),
             VIEW.width().min(VIEW.height()) - 2.0 * CLEAR_MM,
-            MOST_ENLARGED,
+            scale::MOST_ENLARGED,
         )
     };
     let old_within = fit(all) * 2.5 >= fit(near);

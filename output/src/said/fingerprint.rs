@@ -1,5 +1,9 @@
 //! Fingerprints in groups of four, the way they are read out across a workshop.
 
+/// Groups of the fingerprint shown on paper, as many as the commands print: enough that two sheets of a
+/// shop never share them.
+pub(crate) const CHECK_GROUPS: usize = 3;
+
 /// The first so many groups of four characters, as `check` and `plan` print them; anything but letters and
 /// digits is left out.
 pub(crate) fn grouped(fingerprint: &str, groups: usize) -> String {

@@ -10,10 +10,6 @@ use crate::said::number::Fixed;
 use crate::said::sides::Sides;
 use crate::said::units::{Digits, Printed, Units};
 
-/// Groups of the fingerprint shown on paper, as many as the commands print: enough that two sheets of a
-/// shop never share them.
-pub(super) const CHECK_GROUPS: usize = 3;
-
 /// Over what the survey asks of the set-up: the readings, and all that was planned on them, are of how it stood.
 pub(super) const ASKED_OF_SET_UP: &str = "Asked of the set-up before planning; tick when done";
 

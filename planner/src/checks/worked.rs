@@ -5,7 +5,6 @@ use crate::plan::check::Asked;
 use crate::plan::worked::{Figure, Origin, Symbol, Unit};
 
 const EXPECTED: Origin = Origin::Known("ask for what is expected");
-const PRACTICE: &str = "common practice, no source";
 
 /// The window's ends of a length that is expected at `E`.
 const ENDS: [Symbol; 3] = [
@@ -53,11 +52,11 @@ pub(super) enum Wide {
 }
 
 const TOUCH: [Symbol; 2] = either_side(
-    Origin::Known(PRACTICE),
+    Origin::PRACTICE,
     "far above any instrument, below any mistake of sign, bank or bore that matters",
 );
 const CUT: [Symbol; 2] =
-    either_side(Origin::Known(PRACTICE), "what a scale or a depth gauge reads at an uneven step");
+    either_side(Origin::PRACTICE, "what a scale or a depth gauge reads at an uneven step");
 const STEP: [Symbol; 2] =
     either_side(Origin::Sleeve("body"), "the pocket's own tolerance in the sleeve's fit");
 const REGISTER: [Symbol; 2] =
@@ -66,10 +65,8 @@ const CLEARANCE: [Symbol; 2] = [
     Symbol::mm("w", "either side: half of the clearance, so that the sleeve passes", Origin::Figure("c / 2")),
     Symbol::mm("c", "clearance of the sleeve there, on diameter", Origin::Sleeve("body")),
 ];
-const WET: [Symbol; 2] = either_side(
-    Origin::Known(PRACTICE),
-    "it locates nothing, but the metal round it was judged for this size",
-);
+const WET: [Symbol; 2] =
+    either_side(Origin::PRACTICE, "it locates nothing, but the metal round it was judged for this size");
 const ABOVE: [Symbol; 2] =
     either_side(Origin::Sleeve("body"), "wider, its bar would cut the register above on its way down");
 const STONES: [Symbol; 2] = [
@@ -78,14 +75,14 @@ const STONES: [Symbol; 2] = [
         "either side: the next stones take their scratches out and are done in their time",
         Origin::Figure("t / 3"),
     ),
-    Symbol::mm("t", "what the next stones are to take, on diameter", Origin::Known(PRACTICE)),
+    Symbol::mm("t", "what the next stones are to take, on diameter", Origin::PRACTICE),
 ];
 const LEDGE: [Symbol; 2] =
     either_side(Origin::Stated("allowances.ledge_depth"), "tolerance of a ledge's depth");
 const LEVEL: [Symbol; 2] =
-    either_side(Origin::Known(PRACTICE), "corners of one deck may differ by so much in height");
+    either_side(Origin::PRACTICE, "corners of one deck may differ by so much in height");
 const FINISH: [Symbol; 2] =
-    either_side(Origin::Known(PRACTICE), "of the size that is left for the hone, or of the last cut");
+    either_side(Origin::PRACTICE, "of the size that is left for the hone, or of the last cut");
 const BORE: [Symbol; 2] = either_side(Origin::Stated("finish.tolerance"), "tolerance of the finished bore");
 
 /// A reading within `width_mm` either side of what is expected, with what sets that window.
@@ -122,7 +119,7 @@ fn ended(mut asked: Asked, symbols: &'static [&'static [Symbol]], width: f64, mu
 
 const PLACE: [Symbol; 4] = [
     Symbol::mm("w", "either side of what is expected", Origin::Figure("k * sqrt(u_m^2 + u_c^2)")),
-    Symbol::new("k", "standard uncertainties to either side", Unit::Share, Origin::Known(PRACTICE)),
+    Symbol::new("k", "standard uncertainties to either side", Unit::Share, Origin::PRACTICE),
     Symbol::mm("u_m", "of where the machine bores", Origin::Stated("instruments.machine")),
     Symbol::mm("u_c", "of a bore centre as it is read", Origin::Stated("instruments.centre")),
 ];
@@ -134,7 +131,7 @@ pub(super) fn placed(asked: Asked, width_mm: f64, factor: f64, [machine_mm, cent
 
 const BY_EYE: [Symbol; 2] = [
     Symbol::new("w", "either side of what is expected", Unit::Angle, Origin::Figure("T")),
-    Symbol::new("T", "edges of an arc of iron are told to this by eye", Unit::Angle, Origin::Known(PRACTICE)),
+    Symbol::new("T", "edges of an arc of iron are told to this by eye", Unit::Angle, Origin::PRACTICE),
 ];
 
 /// A direction or an arc as it is seen.
@@ -157,7 +154,7 @@ const ON_STEP: [Symbol; 5] = [
     Symbol::mm("lo", "least that is as asked", Origin::Figure("p - a - c")),
     Symbol::mm("hi", "most that is as asked", Origin::Formula("p + a - c")),
     Symbol::mm("p", "how far the sleeve is left above the deck", Origin::Sleeve("length")),
-    Symbol::mm("a", "a sleeve down on its step stands as high all round", Origin::Known(PRACTICE)),
+    Symbol::mm("a", "a sleeve down on its step stands as high all round", Origin::PRACTICE),
     Symbol::mm(
         "c",
         "what is still to be cut off the deck once the sleeves are in",
@@ -195,8 +192,8 @@ pub(super) enum Bound {
     Rough,
 }
 
-const FLAT: [Symbol; 2] = at_most(Origin::Known(PRACTICE), "flatness over the deck");
-const FLUSH: [Symbol; 2] = at_most(Origin::Known(PRACTICE), "heights of one deck may differ by so much");
+const FLAT: [Symbol; 2] = at_most(Origin::PRACTICE, "flatness over the deck");
+const FLUSH: [Symbol; 2] = at_most(Origin::PRACTICE, "heights of one deck may differ by so much");
 const ROUGH: [Symbol; 2] = [
     Symbol::new("hi", "most that is as asked", Unit::Micrometres, Origin::Figure("M")),
     Symbol::new("M", "most that the job asks for", Unit::Micrometres, Origin::Stated("finish.roughness")),
@@ -238,8 +235,8 @@ const HOLE: [Symbol; 5] = [
     Symbol::mm("lo", "least that is as asked", Origin::Figure("E - s")),
     Symbol::mm("hi", "most that is as asked", Origin::Formula("E + g")),
     Symbol::mm("E", "what is expected", EXPECTED),
-    Symbol::mm("s", "a press fit and some rust", Origin::Known(PRACTICE)),
-    Symbol::mm("g", "a larger one is another liner's", Origin::Known(PRACTICE)),
+    Symbol::mm("s", "a press fit and some rust", Origin::PRACTICE),
+    Symbol::mm("g", "a larger one is another liner's", Origin::PRACTICE),
 ];
 
 /// The window of such a hole, smaller and larger than the liner by these, mm.

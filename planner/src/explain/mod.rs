@@ -3,6 +3,7 @@
 //! Nothing is worked out again here: what a figure was worked from was kept when the plan worked it out.
 
 mod amiss;
+mod axis;
 mod check;
 mod fit;
 mod limit;
@@ -19,6 +20,7 @@ use crate::plan::sentence::Sentence;
 use crate::plan::worked::Unit;
 use crate::planning::Planning;
 
+pub use axis::Axis;
 pub use question::{Question, Unasked, Whose};
 
 /// How one figure came about.
@@ -76,11 +78,19 @@ impl Account {
     }
 }
 
-/// How a figure of a plan came about.
+/// What is asked for every account at once.
+const EVERYTHING: &str = "everything";
+
+/// How a figure of a plan came about; of all that can be asked, by the word `everything`.
 ///
 /// # Errors
 /// A question that the plan has no answer to, with those it has.
 pub fn explain(planning: &Planning, words: &[String]) -> Result<Vec<Account>, Unasked> {
+    if let [all] = words
+        && all == EVERYTHING
+    {
+        return Ok(everything(planning));
+    }
     let question = Question::of(planning, words)?;
     let accounts = answer(planning, &question);
     if accounts.is_empty() { Err(amiss::unanswered(planning, &question)) } else { Ok(accounts) }

@@ -1,6 +1,7 @@
 //! The account of where a cylinder is bored.
 
 use super::Account;
+use super::axis::Axis;
 use super::origin::{Sources, bank_name, is_withheld};
 use super::question::Question;
 use crate::job::Aim;
@@ -58,23 +59,24 @@ const fn words(name: &'static str, says: &'static str) -> [Symbol; 7] {
     ]
 }
 
-pub(super) fn accounts(planning: &Planning, cylinder: u32, axis: Option<usize>) -> Vec<Account> {
+pub(super) fn accounts(planning: &Planning, cylinder: u32, axis: Option<Axis>) -> Vec<Account> {
     if is_withheld(planning, cylinder) {
         return Vec::new();
     }
-    [0, 1]
+    Axis::OF_BORE
         .into_iter()
-        .filter(|k| axis.is_none_or(|axis| axis == *k))
-        .flat_map(|k| [centre(planning, cylinder, k), word(planning, cylinder, k)])
+        .zip(0..)
+        .filter(|(own, _)| axis.is_none_or(|axis| axis == *own))
+        .flat_map(|own| [centre(planning, cylinder, own), word(planning, cylinder, own)])
         .flatten()
         .collect()
 }
 
-fn asked(cylinder: u32, axis: usize) -> String {
+fn asked(cylinder: u32, axis: Axis) -> String {
     Question::Cylinder { cylinder, axis: Some(axis) }.to_string()
 }
 
-fn centre(planning: &Planning, cylinder: u32, axis: usize) -> Option<Account> {
+fn centre(planning: &Planning, cylinder: u32, (named, axis): (Axis, usize)) -> Option<Account> {
     let seen = planning.seen.as_ref()?;
     let bore = seen.positions.bores.iter().find(|b| b.site.cylinder == cylinder)?;
     let found = seen.survey.cylinders.get(&cylinder)?;
@@ -97,10 +99,10 @@ fn centre(planning: &Planning, cylinder: u32, axis: usize) -> Option<Account> {
         notes.insert(0, "the pocket is cut: it stays where it was measured".into());
     }
     let rows = Sources::new(planning, Some(cylinder), "").figure(&figure, Some(bore.planned_mm));
-    Some(Account { asked: asked(cylinder, axis), title, rows, notes })
+    Some(Account { asked: asked(cylinder, named), title, rows, notes })
 }
 
-fn word(planning: &Planning, cylinder: u32, axis: usize) -> Option<Account> {
+fn word(planning: &Planning, cylinder: u32, (named, axis): (Axis, usize)) -> Option<Account> {
     let seen = planning.seen.as_ref()?;
     let bore = seen.positions.bores.iter().find(|b| b.site.cylinder == cylinder)?;
     let told = trace::told(&planning.job, &seen.survey, &seen.positions, cylinder)?;
@@ -108,7 +110,7 @@ fn word(planning: &Planning, cylinder: u32, axis: usize) -> Option<Account> {
     let symbols: &'static [&'static [Symbol]] = if axis == 0 { &[&WORD[0]] } else { &[&WORD[1]] };
     let figure = Figure::of("word", told.exact_mm[axis], symbols, vec![told.scale, o, p, q]);
     let rows = Sources::new(planning, Some(cylinder), "").figure(&figure, Some(bore.planned_mm));
-    let letter = if axis == 0 { "X" } else { "Y" };
+    let letter = named.letter();
     let title = say!("cylinder {cylinder} on the machine, {letter}");
     let mut notes = Vec::new();
     if let Some(rounded) = told.word_mm {
@@ -122,5 +124,5 @@ fn word(planning: &Planning, cylinder: u32, axis: usize) -> Option<Account> {
         );
         notes.push(said.into());
     }
-    Some(Account { asked: asked(cylinder, axis), title, rows, notes })
+    Some(Account { asked: asked(cylinder, named), title, rows, notes })
 }

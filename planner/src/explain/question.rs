@@ -6,18 +6,19 @@ use crate::plan::moves::MoveList;
 use crate::planning::Planning;
 use crate::read::fault::{did_you_mean, near, plain};
 
+use super::axis::Axis;
 use super::origin::is_withheld;
-use super::zero::{self, AXES};
+use super::zero;
 
 /// A question about a figure.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Question {
-    /// Where a cylinder is bored, along (0), across (1) or both.
+    /// Where a cylinder is bored.
     Cylinder {
         /// Its number.
         cylinder: u32,
-        /// Along (0) or across (1); both where none is named.
-        axis: Option<usize>,
+        /// X or Y; both where none is named.
+        axis: Option<Axis>,
     },
     /// The margin of a limit on a cylinder.
     Limit {
@@ -60,8 +61,8 @@ pub enum Question {
     Zero {
         /// The bank's name.
         bank: String,
-        /// The machine's X (0), Y (1) or Z (2), which is the deck's; all where none is named.
-        axis: Option<usize>,
+        /// One of the machine's, of which Z is the deck's; all where none is named.
+        axis: Option<Axis>,
     },
     /// A register of the sleeve that is planned with.
     Fit {
@@ -112,9 +113,9 @@ impl fmt::Display for Question {
     /// The question in the words it is asked with, so that what is printed can be asked again.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Cylinder { cylinder, axis: None } => write!(f, "cylinder {cylinder}"),
-            Self::Cylinder { cylinder, axis: Some(axis) } => {
-                write!(f, "cylinder {cylinder} {}", if *axis == 0 { "x" } else { "y" })
+            Self::Cylinder { cylinder, axis } => {
+                write!(f, "cylinder {cylinder}")?;
+                axis.map_or(Ok(()), |axis| write!(f, " {axis}"))
             }
             Self::Limit { limit, cylinder } => write!(f, "limit {limit} {cylinder}"),
             Self::Pass { step, cylinder, about } => {
@@ -140,7 +141,7 @@ impl fmt::Display for Question {
             Self::Fit { register } => write!(f, "fit {register}"),
             Self::Zero { bank, axis } => {
                 write!(f, "zero {bank}")?;
-                axis.map_or(Ok(()), |axis| write!(f, " {}", AXES[axis]))
+                axis.map_or(Ok(()), |axis| write!(f, " {axis}"))
             }
         }
     }
@@ -343,7 +344,7 @@ impl Question {
         match (kind.as_str(), rest) {
             ("cylinder", [n]) => Some(Self::Cylinder { cylinder: number(n)?, axis: None }),
             ("cylinder", [n, axis]) => {
-                let axis = ["x", "y"].iter().position(|a| a == axis)?;
+                let axis = Axis::of(axis).filter(|axis| Axis::OF_BORE.contains(axis))?;
                 Some(Self::Cylinder { cylinder: number(n)?, axis: Some(axis) })
             }
             ("limit", [name @ .., n]) if !name.is_empty() && number(n).is_some() => {
@@ -383,7 +384,7 @@ impl Question {
             }
             ("zero", [_, ..]) => {
                 // A bank's name may be of several words, whatever its letters.
-                let axis = AXES.iter().position(|axis| rest.last().is_some_and(|last| last == axis));
+                let axis = rest.last().and_then(|last| Axis::of(last));
                 let named = |of: &[String]| {
                     let wanted = of.join(" ");
                     planning.job.block.banks.iter().find(|bank| bank.name.to_lowercase() == wanted)
@@ -406,7 +407,7 @@ impl Question {
         for cylinder in &plan.cylinders {
             let n = cylinder.cylinder;
             if !cylinder.withheld {
-                all.extend([0, 1].map(|axis| Self::Cylinder { cylinder: n, axis: Some(axis) }));
+                all.extend(Axis::OF_BORE.map(|axis| Self::Cylinder { cylinder: n, axis: Some(axis) }));
             }
             let mut limits: Vec<&str> = Vec::new();
             for result in &cylinder.limits {
@@ -446,7 +447,8 @@ impl Question {
         all.extend((!plan.times.is_empty()).then_some(Self::Job));
         for (index, bank) in planning.job.block.banks.iter().enumerate() {
             if zero::is_known(planning, index) {
-                all.extend((0..AXES.len()).map(|k| Self::Zero { bank: bank.name.clone(), axis: Some(k) }));
+                let of = |axis| Self::Zero { bank: bank.name.clone(), axis: Some(axis) };
+                all.extend(Axis::ALL.map(of));
             }
         }
         for register in planned_fit(planning).iter().flat_map(|fit| &fit.registers) {

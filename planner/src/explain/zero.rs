@@ -1,15 +1,13 @@
 //! The account of where a bank's zero and deck stood on the machine's scales as it was read.
 
 use super::Account;
+use super::axis::Axis;
 use super::origin::{Sources, bank_name};
 use super::question::Question;
 use crate::plan::worked::{Figure, Origin, Symbol, Unit};
 use crate::planning::Planning;
 use crate::say;
 use crate::trace;
-
-/// The machine's axes as a question names them.
-pub(super) const AXES: [&str; 3] = ["x", "y", "z"];
 
 /// Symbols of the foot of the along datum on the journal axis, for one of the machine's axes.
 const fn foot([middle, share]: [&'static str; 2], says: &'static str) -> [Symbol; 5] {
@@ -46,19 +44,17 @@ const Z: &[&[Symbol]] = &[
     ],
 ];
 
-pub(super) fn accounts(planning: &Planning, bank: usize, axis: Option<usize>) -> Vec<Account> {
-    (0..AXES.len())
-        .filter(|k| axis.is_none_or(|axis| axis == *k))
-        .filter_map(|k| account(planning, bank, k))
-        .collect()
+pub(super) fn accounts(planning: &Planning, bank: usize, axis: Option<Axis>) -> Vec<Account> {
+    let wanted = Axis::ALL.into_iter().filter(|own| axis.is_none_or(|axis| axis == *own));
+    wanted.filter_map(|own| account(planning, bank, own)).collect()
 }
 
 /// Whether a bank was read on the machine, so that its zero stands there.
 pub(super) fn is_known(planning: &Planning, bank: usize) -> bool {
-    account(planning, bank, 0).is_some()
+    account(planning, bank, Axis::X).is_some()
 }
 
-fn account(planning: &Planning, bank: usize, axis: usize) -> Option<Account> {
+fn account(planning: &Planning, bank: usize, axis: Axis) -> Option<Account> {
     let job = &planning.job;
     let survey = &planning.seen.as_ref()?.survey;
     let index = job.set_ups.iter().position(|s| s.bank == bank)?;
@@ -66,14 +62,18 @@ fn account(planning: &Planning, bank: usize, axis: usize) -> Option<Account> {
     let read = survey.journal_axis.iter().find(|a| a.set_up == job.set_ups[index].name);
     let deck = read.and_then(|a| a.deck_height).unwrap_or(job.bank(bank).deck_height_mm);
     let scale = job.at_cutting();
-    let [middle, along] = [zero.middle_mm[axis], zero.along[axis]];
+    let [middle, along] = [zero.middle_mm, zero.along].map(|three| axis.of_three(three));
     let mut kept = vec![middle, along, zero.reach_mm, zero.datum_mm, scale];
-    let mut at = zero.foot_mm[axis];
-    let symbols = [X, Y, Z][axis];
-    if axis > 0 {
+    let mut at = axis.of_three(zero.foot_mm);
+    let symbols = match axis {
+        Axis::X => X,
+        Axis::Y => Y,
+        Axis::Z => Z,
+    };
+    if axis != Axis::X {
         kept.extend([zero.middle_mm[0], zero.along[0]]);
     }
-    if axis == 2 {
+    if axis == Axis::Z {
         kept.extend([zero.up[2], deck]);
         at += zero.up[2] * deck;
     }
@@ -81,10 +81,11 @@ fn account(planning: &Planning, bank: usize, axis: usize) -> Option<Account> {
     let first = job.bank(bank).sites.first()?.cylinder;
     let rows = Sources::new(planning, Some(first), "").figure(&figure, None);
     let asked = Question::Zero { bank: job.bank(bank).name.clone(), axis: Some(axis) }.to_string();
-    let letter = AXES[axis].to_uppercase();
     let title = match axis {
-        2 => say!("Z of the deck over zero of bank {} as it was read", bank_name(job, bank)),
-        _ => say!("{letter} of zero of bank {} as it was read", bank_name(job, bank)),
+        Axis::Z => say!("Z of the deck over zero of bank {} as it was read", bank_name(job, bank)),
+        Axis::X | Axis::Y => {
+            say!("{} of zero of bank {} as it was read", axis.letter(), bank_name(job, bank))
+        }
     };
     let notes =
         vec!["the block left the table since: zero is picked up anew, and need not read the same".into()];

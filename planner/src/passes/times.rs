@@ -8,7 +8,6 @@ const SETTING: f64 = 4.0;
 /// One stop to measure, minutes. Common practice, no source.
 const MEASURING: f64 = 3.0;
 
-const PRACTICE: Origin = Origin::Known("common practice, no source");
 const HANDLING: [Symbol; 5] = [
     Symbol::new(
         "h",
@@ -17,14 +16,14 @@ const HANDLING: [Symbol; 5] = [
         Origin::Figure("n_s * a + n_m * b"),
     ),
     Symbol::new("n_s", "tools set, once a step", Unit::Share, Origin::Known("the steps of the stage")),
-    Symbol::new("a", "setting a head or changing a cutter", Unit::Minutes, PRACTICE),
+    Symbol::new("a", "setting a head or changing a cutter", Unit::Minutes, Origin::PRACTICE),
     Symbol::new(
         "n_m",
         "stops to measure",
         Unit::Share,
         Origin::Known("the passes that stop; fitting and honing count their own"),
     ),
-    Symbol::new("b", "one stop to measure", Unit::Minutes, PRACTICE),
+    Symbol::new("b", "one stop to measure", Unit::Minutes, Origin::PRACTICE),
 ];
 
 /// By stage, in the order of work.

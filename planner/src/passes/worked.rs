@@ -56,12 +56,7 @@ const SLENDER_FEED: [Symbol; 4] = [
     Symbol::new("F", "feed", Unit::Feed, Origin::Figure("n * f * q")),
     TURNS,
     Symbol::mm("f", "feed a turn of the tool in this metal", Origin::Tool("cuts")),
-    Symbol::new(
-        "q",
-        "a slender bar cuts at this share",
-        Unit::Share,
-        Origin::Known("common practice, no source"),
-    ),
+    Symbol::new("q", "a slender bar cuts at this share", Unit::Share, Origin::PRACTICE),
 ];
 const MOST_FEED: [Symbol; 2] = [
     Symbol::new("F", "feed, the machine's most", Unit::Feed, Origin::Figure("F_max")),
@@ -251,27 +246,12 @@ pub(super) fn iron(
 
 const BY_HAND: [Symbol; 2] = [
     Symbol::new("t", "minutes by hand", Unit::Minutes, Origin::Figure("T")),
-    Symbol::new(
-        "T",
-        "what the work on one takes",
-        Unit::Minutes,
-        Origin::Known("common practice, no source"),
-    ),
+    Symbol::new("T", "what the work on one takes", Unit::Minutes, Origin::PRACTICE),
 ];
 const HONING: [Symbol; 3] = [
     Symbol::new("t", "minutes of these stones, gauging among them", Unit::Minutes, Origin::Figure("T * q")),
-    Symbol::new(
-        "T",
-        "honing and gauging of one bore",
-        Unit::Minutes,
-        Origin::Known("common practice, no source"),
-    ),
-    Symbol::new(
-        "q",
-        "share that these stones have of it",
-        Unit::Share,
-        Origin::Known("common practice, no source"),
-    ),
+    Symbol::new("T", "honing and gauging of one bore", Unit::Minutes, Origin::PRACTICE),
+    Symbol::new("q", "share that these stones have of it", Unit::Share, Origin::PRACTICE),
 ];
 
 /// Minutes of handwork, or of a deck.

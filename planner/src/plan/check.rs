@@ -136,6 +136,26 @@ pub enum Of {
 }
 
 impl Of {
+    /// Every kind of reading.
+    pub const ALL: [Self; 16] = [
+        Self::Diameter,
+        Self::Depth,
+        Self::Height,
+        Self::Cut,
+        Self::X,
+        Self::Y,
+        Self::Z,
+        Self::Set,
+        Self::Flatness,
+        Self::Clock,
+        Self::Arc,
+        Self::Roughness,
+        Self::Look,
+        Self::Parent,
+        Self::Off,
+        Self::Tight,
+    ];
+
     /// What is measured, as printed.
     #[must_use]
     pub fn words(self) -> &'static str {
@@ -166,7 +186,9 @@ impl Of {
             Self::Clock | Self::Arc => Measure::Angle,
             Self::Roughness => Measure::Roughness,
             Self::Look | Self::Tight => Measure::Look,
-            _ => Measure::Length,
+            Self::Diameter | Self::Parent | Self::Off => Measure::Length,
+            Self::Depth | Self::Height | Self::Cut | Self::Flatness => Measure::Length,
+            Self::X | Self::Y | Self::Z | Self::Set => Measure::Length,
         }
     }
 
@@ -193,13 +215,10 @@ impl Of {
             Self::Parent => Some("parent"),
             Self::Off => Some("off"),
             Self::Tight => Some("tight"),
-            _ => None,
+            Self::Diameter | Self::Depth | Self::Height | Self::Cut | Self::Z => None,
+            Self::Flatness | Self::Clock | Self::Arc | Self::Look => None,
         }
     }
-
-    /// Every kind of reading that has a word of its own in the record.
-    pub const SPOKEN: [Self; 7] =
-        [Self::Set, Self::X, Self::Y, Self::Roughness, Self::Parent, Self::Off, Self::Tight];
 
     /// Whether a reading must be named to be recorded: without its name it would be taken for another of the same
     /// place.
@@ -300,4 +319,25 @@ pub(crate) fn numbered(mut readings: Vec<Asked>) -> Vec<Asked> {
         reading.reading = number;
     }
     readings
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Of;
+
+    #[test]
+    fn all_kinds_of_reading_are_among_all_and_no_two_are_spoken_alike() {
+        // In their order, the last of them last: one that is left out moves all behind it.
+        for (at, of) in Of::ALL.into_iter().enumerate() {
+            assert_eq!(of as usize, at, "{of:?}");
+        }
+        assert_eq!(Of::Tight as usize + 1, Of::ALL.len());
+        let mut spoken: Vec<&str> = Of::ALL.into_iter().filter_map(Of::spoken).collect();
+        let many = spoken.len();
+        spoken.sort_unstable();
+        spoken.dedup();
+        assert_eq!(spoken.len(), many);
+        // What must be named can be.
+        assert!(Of::ALL.into_iter().all(|of| !of.wants_its_name() || of.spoken().is_some()));
+    }
 }

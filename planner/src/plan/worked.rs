@@ -1,7 +1,7 @@
 //! Workings of a figure: formulas over symbols, and where each symbol's figure comes from.
 //!
 //! A formula is text that any reader of expressions understands: `+ - * / ^`, brackets, `sqrt`, `abs`, `cos`,
-//! `sin`, `acos`, `atan`, `pi`, names of letters, digits and underscores. Lengths are mm, angles degrees until a
+//! `sin`, `acos`, `atan`, `floor`, `ceil`, `round`, `pi`, names of letters, digits and underscores. Lengths are mm, angles degrees until a
 //! formula makes radians of them.
 
 /// What a figure is measured in.
@@ -88,6 +88,11 @@ pub enum Origin {
     Known(&'static str),
     /// An earlier pass.
     Before,
+}
+
+impl Origin {
+    /// A rule of the trade that nobody has written down.
+    pub const PRACTICE: Self = Self::Known("common practice, no source");
 }
 
 /// A symbol of a formula.

@@ -111,5 +111,5 @@ pub(super) fn taken(said: &[String]) -> Result<Line<'_>, Failure> {
 
 /// A reading that is named before its value: `set 89.762`, `x 46.012`.
 fn named(word: &str) -> Option<Of> {
-    Of::SPOKEN.into_iter().find(|of| of.spoken() == Some(word))
+    Of::ALL.into_iter().find(|of| of.spoken() == Some(word))
 }

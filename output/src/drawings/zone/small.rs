@@ -27,7 +27,6 @@ const FOOT_MM: f64 = 22.0;
 const WIDEST_MM: f64 = 50.0;
 /// Nothing is drawn nearer to a square's edge.
 const CLEAR_MM: f64 = 4.0;
-const MOST_ENLARGED: f64 = 1000.0;
 
 fn point(at: Xy) -> Point {
     Point::new(at.x, at.y)
@@ -93,7 +92,7 @@ impl Arranged {
             extent.width().max(extent.height())
         };
         let largest = zones.iter().map(size).fold(0.0, f64::max);
-        let enlarged = scale::round(largest.max(1e-3), side - 2.0 * CLEAR_MM, MOST_ENLARGED);
+        let enlarged = scale::round(largest.max(1e-3), side - 2.0 * CLEAR_MM, scale::MOST_ENLARGED);
         Self { across, side, enlarged }
     }
 

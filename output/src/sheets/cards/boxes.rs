@@ -1,10 +1,11 @@
-//! Boxes to write in that stand with a line of the work, where no check asks.
+//! Boxes: to write in, with a line of the work where no check asks; to ring one of two words in; to tick.
 
 use kurbo::{Point, Rect};
 
+use super::area::{BODY, INDENT, RIGHT};
+use super::deal::Deal;
 use super::flow::Block;
-use super::leaf::{BODY, Deal, INDENT, RIGHT};
-use crate::paper::canvas::Align;
+use crate::paper::canvas::{Align, Dash};
 use crate::paper::text::Weight;
 
 /// Six figures of a pencil in a glove, 21 by 8.5 mm.
@@ -13,7 +14,7 @@ pub(super) const HIGH: f64 = 24.0;
 /// Between two boxes.
 const GAP: f64 = 6.0;
 /// Size of a caption, which is what each of its lines takes.
-const CAPTION: f64 = 8.5;
+pub(super) const CAPTION: f64 = 8.5;
 /// Below boxes that stand below their line.
 const BELOW: f64 = 5.0;
 /// Size of a line's words.
@@ -131,4 +132,21 @@ fn row(deal: &mut Deal<'_>, (mut left, top): (f64, f64), boxes: &[String], wide:
         }
         left += wide + GAP;
     }
+}
+
+/// What a look is answered with.
+pub(super) const LOOK: [&str; 2] = ["yes", "no"];
+
+/// Parts a box in two, one for each answer.
+pub(super) fn either(deal: &mut Deal<'_>, frame: Rect, words: [&str; 2]) {
+    let middle = frame.center().x;
+    deal.canvas.line(Point::new(middle, frame.y0), Point::new(middle, frame.y1), 0.75, Dash::Solid);
+    for (x, word) in [frame.x0 + 3.0, middle + 3.0].into_iter().zip(words) {
+        deal.put(Point::new(x, frame.y0 + 9.0), Align::Left, Weight::Plain, 8.5, word);
+    }
+}
+
+/// A small square to tick.
+pub(super) fn tick(deal: &mut Deal<'_>, at: Point) {
+    deal.canvas.frame(Rect::new(at.x, at.y - 9.0, at.x + 11.0, at.y + 2.0), 0.8);
 }

@@ -7,11 +7,14 @@ use borewright_planner::plan::worked::Figure;
 use borewright_planner::record::answer::together;
 use kurbo::{Point, Rect};
 
+use super::area::{BODY, INDENT, RIGHT};
 use super::asked::{place, told};
-use super::flow::{self, Block};
-use super::leaf::{BODY, Deal, INDENT, RIGHT};
+use super::boxes::{CAPTION, LOOK, either};
+use super::deal::Deal;
+use super::flow::{self, Block, ColumnHead};
+use super::told::goes_on;
 use crate::OutputError;
-use crate::paper::canvas::{Align, Dash};
+use crate::paper::canvas::Align;
 use crate::paper::polished::polished;
 use crate::paper::text::{Fonts, Weight};
 use crate::said::number::Fixed;
@@ -28,8 +31,6 @@ const WIDE: [f64; 3] = [86.0, 72.0, 59.0];
 const GAP: f64 = 3.0;
 /// From a row to the next: a line of a caption stands above each box.
 const ROW: f64 = 37.0;
-/// Size of a caption, and what each further line of it takes.
-const CAPTION: (f64, f64) = (8.5, 8.5);
 /// Lines of a caption at the most: what is read, what is expected, within what, in both units.
 const CAPTION_LINES: usize = 4;
 /// Room of a cylinder's number, and of what is expected, before the boxes of a row.
@@ -155,7 +156,13 @@ pub(super) fn draw(deal: &mut Deal<'_>, laid: Laid) {
     if !rows.is_empty() {
         deal.note(Block::Table {
             caption: title.clone(),
-            heads: vec!["cyl", "what", "expected", "window", "at"],
+            heads: vec![
+                ColumnHead::plain("cyl"),
+                ColumnHead::plain("what"),
+                ColumnHead::dialled("expected"),
+                ColumnHead::dialled("window"),
+                ColumnHead::plain("at"),
+            ],
             rows: rows.iter().map(Row::told).collect(),
         });
     }
@@ -190,13 +197,6 @@ pub(super) fn with_rule(sheet: &Sheet<'_>, check: &Check, words: &str) -> String
     let ends = words.trim_end();
     let stop = if ends.is_empty() || ends.ends_with('.') { "" } else { "." };
     format!("{ends}{stop} {rule}.").trim_start().to_owned()
-}
-
-/// Whose boxes these are, at the head of a page that begins amid them.
-pub(super) fn goes_on(deal: &mut Deal<'_>, title: &str) {
-    let text = format!("{title} (continued)");
-    deal.words(&text, INDENT, Weight::Bold, BODY, RIGHT - INDENT);
-    deal.y += 2.0;
 }
 
 /// Number and kind; where only some of its bores stand here, which.
@@ -490,18 +490,17 @@ impl Row {
 
 /// A caption in as many lines as it takes: a figure is never cut.
 fn caption_lines(fonts: &Fonts, caption: &str, wide: f64) -> Vec<String> {
-    let (size, _) = CAPTION;
     // Not quite to the next box: two captions beside each other are not read as one.
     let width = wide - 3.0;
     let mut lines: Vec<String> = Vec::new();
     for part in caption.split('\n') {
         let joined = lines.last().map(|last| format!("{last} {part}"));
-        match joined.filter(|joined| fonts.width(joined, Weight::Plain, size) <= width) {
+        match joined.filter(|joined| fonts.width(joined, Weight::Plain, CAPTION) <= width) {
             Some(joined) => {
                 lines.pop();
                 lines.push(joined);
             }
-            None => lines.extend(fonts.wrap(part, Weight::Plain, size, width, CAPTION_LINES)),
+            None => lines.extend(fonts.wrap(part, Weight::Plain, CAPTION, width, CAPTION_LINES)),
         }
     }
     lines
@@ -509,7 +508,7 @@ fn caption_lines(fonts: &Fonts, caption: &str, wide: f64) -> Vec<String> {
 
 /// What a caption takes beyond its first line, pt.
 fn more(lines: &[String]) -> f64 {
-    lines.iter().skip(1).map(|_| CAPTION.1).sum()
+    lines.iter().skip(1).map(|_| CAPTION).sum()
 }
 
 /// Height of a line of rows, pt.
@@ -581,23 +580,11 @@ fn draw_box(deal: &mut Deal<'_>, (at, wide): (Point, f64), one: &Box) {
     // Its last line stands on the box.
     let mut y = at.y + 8.0 - more(&one.lines);
     for line in &one.lines {
-        deal.put(Point::new(at.x, y), Align::Left, Weight::Plain, CAPTION.0, line);
-        y += CAPTION.1;
+        deal.put(Point::new(at.x, y), Align::Left, Weight::Plain, CAPTION, line);
+        y += CAPTION;
     }
     deal.canvas.frame(frame, 1.0);
     if one.look {
         either(deal, frame, LOOK);
-    }
-}
-
-/// What a look is answered with.
-pub(super) const LOOK: [&str; 2] = ["yes", "no"];
-
-/// Parts a box in two, one for each answer.
-pub(super) fn either(deal: &mut Deal<'_>, frame: Rect, words: [&str; 2]) {
-    let middle = frame.center().x;
-    deal.canvas.line(Point::new(middle, frame.y0), Point::new(middle, frame.y1), 0.75, Dash::Solid);
-    for (x, word) in [frame.x0 + 3.0, middle + 3.0].into_iter().zip(words) {
-        deal.put(Point::new(x, frame.y0 + 9.0), Align::Left, Weight::Plain, 8.5, word);
     }
 }

@@ -3,16 +3,15 @@
 use borewright_planner::passes::WARMER_K;
 use borewright_planner::plan::check::What;
 use borewright_planner::plan::sentence::mm;
-use borewright_planner::plan::{Pass, Stage, cylinder_words};
+use borewright_planner::plan::{Pass, Stage};
 use borewright_planner::say;
 
 use super::boxes::Asking;
 use super::checks;
-use super::leaf::Deal;
+use super::deal::Deal;
 use super::order::Kind;
 use crate::OutputError;
 use crate::paper::text::Weight;
-use crate::said::number::Fixed;
 use crate::said::short::{self, shorten};
 use crate::said::slug::slug;
 use crate::said::units::Digits;
@@ -85,16 +84,6 @@ impl Sheet<'_> {
         Ok(())
     }
 
-    /// The bores of the bank that must not be cut; nothing where there are none.
-    pub(super) fn held_here(&self, deal: &mut Deal<'_>, bank: usize) {
-        let withheld: Vec<u32> =
-            self.cylinders(bank).iter().filter(|c| c.withheld).map(|c| c.cylinder).collect();
-        if !withheld.is_empty() {
-            let words = format!("Held: {}. Not on this card, and not to be cut.", cylinder_words(&withheld));
-            deal.boxed(&words, "", 3.0, 12.0);
-        }
-    }
-
     /// The program is proved above the work.
     fn proved_step(&self, deal: &mut Deal<'_>, bank: usize) -> Result<(), OutputError> {
         let job = &self.planning.job;
@@ -161,65 +150,5 @@ impl Sheet<'_> {
             self.units.say(&off)
         );
         deal.step(&words, Weight::Bold);
-    }
-
-    /// Which figure counts at the machine, where its lists are in another unit than the card.
-    pub(super) fn unit_of_lists(&self, deal: &mut Deal<'_>) {
-        if let Some(other) = self.lists_in_other_units() {
-            deal.say(&other, Weight::Bold, 10.0);
-        }
-    }
-
-    /// What is called up for a list, as a line of the work.
-    ///
-    /// # Errors
-    /// Where a figure cannot be printed.
-    pub(super) fn load_step(&self, deal: &mut Deal<'_>, bank: &str, stage: Stage) -> Result<(), OutputError> {
-        let words = self.load(deal.fonts, bank, stage)?;
-        if !words.is_empty() {
-            deal.step(&words, Weight::Bold);
-        }
-        Ok(())
-    }
-
-    /// The same of a list whose proving has no line of its own.
-    ///
-    /// # Errors
-    /// Where a figure cannot be printed.
-    pub(super) fn load_and_prove_step(
-        &self,
-        deal: &mut Deal<'_>,
-        bank: &str,
-        stage: Stage,
-    ) -> Result<(), OutputError> {
-        let words = self.load(deal.fonts, bank, stage)?;
-        if !words.is_empty() {
-            deal.step(&format!("{words} Prove it above the work first."), Weight::Bold);
-        }
-        Ok(())
-    }
-
-    /// Where the block is cut warmer or colder than 20 °C.
-    ///
-    /// # Errors
-    /// Where a figure cannot be printed.
-    pub(super) fn warm(&self, deal: &mut Deal<'_>) -> Result<(), OutputError> {
-        if let Some(t) = self.planning.job.temperature.filter(|t| t.size_at_cutting(1.0, 0.0).is_some()) {
-            let words = format!(
-                "Diameters are at 20 °C. The block is cut at {} °C: checks tell its sizes at both.",
-                Fixed::new(t.cutting.block_c, 1)?
-            );
-            deal.say(&words, Weight::Bold, 10.0);
-        }
-        Ok(())
-    }
-
-    /// Whether a pass is made before the sleeves go in, in the clamping of its bank.
-    pub(super) fn is_cut_here(&self, pass: &Pass) -> bool {
-        match pass.stage {
-            Stage::Rough | Stage::Pocket => true,
-            Stage::Deck => !self.planning.job.engine.deck.after_fit && !pass.is_sleeves_flush(),
-            Stage::Fit | Stage::Finish | Stage::Hone => false,
-        }
     }
 }

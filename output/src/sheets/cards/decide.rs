@@ -11,10 +11,11 @@ use borewright_planner::plan::{Cylinder, Finding, LimitResult, Verdict, cylinder
 use borewright_planner::report::SurveyReport;
 use kurbo::{Point, Rect};
 
+use super::area::{BODY, INNER, LEFT};
+use super::boxes::tick;
+use super::deal::Deal;
 use super::flow::{Ask, Block};
-use super::leaf::{BODY, Deal, INNER, LEFT};
 use super::order::Kind;
-use super::set_up::tick;
 use crate::OutputError;
 use crate::drawings::{self, Figure, Subject};
 use crate::paper::canvas::Align;

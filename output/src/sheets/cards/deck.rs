@@ -7,7 +7,8 @@ use borewright_planner::job::Sleeve;
 use borewright_planner::plan::{Cylinder, cylinder_words};
 use kurbo::{Affine, BezPath, Circle, Line, ParamCurveNearest as _, Point, Rect, Shape, Vec2};
 
-use super::leaf::{Deal, INNER, LEFT, RIGHT};
+use super::area::{INNER, LEFT, RIGHT};
+use super::deal::Deal;
 use crate::OutputError;
 use crate::drawings::PT_PER_MM;
 use crate::paper::canvas::{Align, CURVE_TOLERANCE, Dash, Ink};

@@ -3,7 +3,7 @@
 use borewright_planner::job::Front;
 use kurbo::{Affine, BezPath, Circle, Point, Rect, Vec2};
 
-use super::leaf::Deal;
+use super::deal::Deal;
 use crate::OutputError;
 use crate::paper::canvas::{Align, Dash};
 use crate::paper::text::Weight;

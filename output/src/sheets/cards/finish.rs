@@ -4,9 +4,9 @@ use borewright_planner::plan::check::{Check, Of, What};
 use borewright_planner::plan::{Pass, Stage, cylinder_words};
 
 use super::boxes::Asking;
+use super::deal::Deal;
 use super::flow::Block;
 use super::grid::Gauged;
-use super::leaf::Deal;
 use super::order::Kind;
 use super::{checks, lines, looked};
 use crate::OutputError;

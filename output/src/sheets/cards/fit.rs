@@ -6,9 +6,10 @@ use borewright_planner::plan::fit::GoingIn;
 use borewright_planner::plan::{Pass, Stage};
 use kurbo::{Point, Rect};
 
+use super::area::{INNER, LEFT};
 use super::boxes::Asking;
+use super::deal::Deal;
 use super::flow::Block;
-use super::leaf::{Deal, INNER, LEFT};
 use super::order::Kind;
 use crate::OutputError;
 use crate::paper::canvas::{Align, Dash};

@@ -2,14 +2,8 @@
 //! order and decides nothing anew.
 
 use borewright_planner::explain::Question;
-use borewright_planner::plan::Stage;
-use kurbo::Rect;
 
-use super::leaf::Deal;
-use super::svg;
-use crate::OutputError;
 use crate::drawings::Figure;
-use crate::sheets::sheet::Sheet;
 
 /// A card as it is read.
 #[derive(Debug, Default)]
@@ -56,8 +50,8 @@ pub(super) enum Block {
     Table {
         /// What it shows.
         caption: String,
-        /// Names of the columns.
-        heads: Vec<&'static str>,
+        /// The columns.
+        heads: Vec<ColumnHead>,
         /// Its rows.
         rows: Vec<Vec<String>>,
     },
@@ -67,6 +61,27 @@ pub(super) enum Block {
     Why(Vec<Ask>),
     /// The end of a card.
     Stop(String),
+}
+
+/// What stands over a column of a table.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct ColumnHead {
+    /// Its name.
+    pub(super) name: &'static str,
+    /// Whether its figures are dialled, or held against what is measured: they are read from afar, their second unit below.
+    pub(super) dialled: bool,
+}
+
+impl ColumnHead {
+    /// Over words, or figures that nobody holds anything against.
+    pub(super) const fn plain(name: &'static str) -> Self {
+        Self { name, dialled: false }
+    }
+
+    /// Over figures that are dialled or held against what is measured.
+    pub(super) const fn dialled(name: &'static str) -> Self {
+        Self { name, dialled: true }
+    }
 }
 
 /// A figure of a line.
@@ -82,49 +97,3 @@ pub(super) struct Told {
 
 /// A figure's word, and the question that its account answers.
 pub(super) type Ask = (String, Question);
-
-impl Deal<'_> {
-    /// Notes what stands on the card being filled.
-    pub(super) fn note(&mut self, block: Block) {
-        self.told.blocks.push(block);
-    }
-
-    /// Where a picture begins.
-    pub(super) fn marks(&self) -> usize {
-        self.canvas.marks.len()
-    }
-
-    /// Notes what was drawn since as a picture of its own.
-    ///
-    /// # Errors
-    /// Where a mark lies far off the card.
-    pub(super) fn picture(
-        &mut self,
-        since: usize,
-        area: Rect,
-        title: &str,
-        about: &str,
-    ) -> Result<(), OutputError> {
-        let marks = self.canvas.marks.get(since..).unwrap_or_default();
-        let figure = svg::figure(marks, self.fonts, area, title, about)?;
-        self.note(Block::Picture(figure));
-        Ok(())
-    }
-}
-
-impl Sheet<'_> {
-    /// Notes what can be asked of the time of a card: of its lists, else of its stages.
-    pub(super) fn note_time(&self, deal: &mut Deal<'_>, bank: Option<&str>, stages: &[Stage]) {
-        let lists = self.planning.lists.iter();
-        let own = lists.filter(|l| Some(l.bank.as_str()) == bank && stages.contains(&l.stage));
-        let mut asked: Vec<Ask> = own
-            .map(|l| (format!("time of list {}", l.number), Question::Lists { numbers: vec![l.number] }))
-            .collect();
-        let times = self.plan.times.iter().filter(|t| bank.is_none() && stages.contains(&t.stage));
-        asked.extend(times.map(|t| {
-            let stage = t.stage.word();
-            (format!("{stage}: time"), Question::Stage { stage: stage.to_owned() })
-        }));
-        deal.note(Block::Why(asked));
-    }
-}

@@ -9,10 +9,12 @@ use borewright_planner::say;
 use borewright_planner::survey::{PLATE_ORDINARY_MM, PLATE_RIGID_MM};
 use kurbo::{Point, Rect};
 
+use super::area::{BODY, INDENT, RIGHT};
 use super::asked;
-use super::checks::{LOOK, either, goes_on};
-use super::flow::Block;
-use super::leaf::{BODY, Deal, INDENT, RIGHT};
+use super::boxes::{CAPTION, LOOK, either};
+use super::deal::Deal;
+use super::flow::{Block, ColumnHead};
+use super::told::goes_on;
 use crate::OutputError;
 use crate::paper::canvas::Align;
 use crate::paper::text::{Fonts, Weight};
@@ -22,8 +24,6 @@ use crate::sheets::sheet::Sheet;
 /// Height of a box, and from a line to the next where its boxes have no caption.
 const HIGH: f64 = 24.0;
 const ROW: f64 = 28.0;
-/// Size of a caption, and what each of its lines takes.
-const CAPTION: f64 = 8.5;
 /// Lines of a caption at the most.
 const CAPTION_LINES: usize = 3;
 /// Where what is expected stands, within what, and the first box, from the lines' left edge.
@@ -78,9 +78,13 @@ impl Sheet<'_> {
                     say!("changes up to {} are a stiff block's, to {} tell the lead and go on; more holds", before_mm(usual, 3), mm(most, 3));
                 ("Plate off", format!("Gauge each bore, plate off, block cool: {}.", self.units.say(&change)))
             }
-            _ => return Ok(()),
+            // Beside a list of its own, or in the boxes of its check.
+            Of::Tight | Of::Set | Of::Roughness | Of::X | Of::Y | Of::Z => return Ok(()),
+            Of::Diameter | Of::Depth | Of::Height | Of::Cut | Of::Flatness => return Ok(()),
+            Of::Clock | Of::Arc | Of::Look => return Ok(()),
         };
-        draw(deal, title, &format!("{words} Record: CHECK {number}, the word \"{}\".", word(of)), &lines);
+        let words = format!("{words} Record: CHECK {number}, the word \"{}\".", word(of));
+        draw(deal, (title, &words), true, &lines);
         Ok(())
     }
 
@@ -124,7 +128,7 @@ impl Sheet<'_> {
             "Before the first goes in: read the number off each sleeve. Record: sleeve NUMBER for {}.",
             first.cylinder
         );
-        draw(deal, "Which sleeve goes where", &words, &lines);
+        draw(deal, ("Which sleeve goes where", &words), false, &lines);
         Ok(())
     }
 
@@ -153,7 +157,7 @@ impl Sheet<'_> {
             numbers.join(" or "),
             word(Of::Tight)
         );
-        draw(deal, "Pressure test of the jacket", &words, &lines);
+        draw(deal, ("Pressure test of the jacket", &words), false, &lines);
         Ok(!lines.is_empty())
     }
 }
@@ -163,8 +167,8 @@ fn word(of: Of) -> &'static str {
     of.spoken().unwrap_or_default()
 }
 
-/// Draws lines with their words and heads; nothing where there are none.
-fn draw(deal: &mut Deal<'_>, title: &str, words: &str, lines: &[Found]) {
+/// Draws lines with their words and heads; nothing where there are none. `dialled`: a figure is expected, not a name.
+fn draw(deal: &mut Deal<'_>, (title, words): (&str, &str), dialled: bool, lines: &[Found]) {
     if lines.is_empty() {
         return;
     }
@@ -179,9 +183,11 @@ fn draw(deal: &mut Deal<'_>, title: &str, words: &str, lines: &[Found]) {
     deal.need(above + rows.iter().take(together).map(|row| high(deal.fonts, row)).sum::<f64>());
     let number = deal.mark();
     deal.note(Block::Line { number, text: title.to_owned(), small: words.to_owned(), figures: Vec::new() });
+    let held = if dialled { ColumnHead::dialled } else { ColumnHead::plain };
+    let columns = vec![ColumnHead::plain("cyl"), held("expect"), held("within"), ColumnHead::plain("found")];
     deal.note(Block::Table {
         caption: title.to_owned(),
-        heads: vec!["cyl", "expect", "within", "found"],
+        heads: columns,
         rows: lines.iter().map(Found::told).collect(),
     });
     deal.words(title, INDENT, Weight::Bold, BODY + 1.0, width);

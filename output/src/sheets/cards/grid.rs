@@ -3,9 +3,10 @@
 use borewright_planner::plan::check::{Asked, Check};
 use kurbo::{Point, Rect};
 
-use super::flow::Block;
-use super::leaf::{Deal, LEFT, RIGHT};
-use super::{asked, checks};
+use super::area::{LEFT, RIGHT};
+use super::deal::Deal;
+use super::flow::{Block, ColumnHead};
+use super::{asked, checks, told};
 use crate::OutputError;
 use crate::paper::canvas::Align;
 use crate::paper::text::Weight;
@@ -80,7 +81,7 @@ impl<'a> Gauged<'a> {
             let high = high(row);
             deal.need(high);
             if deal.is_fresh() {
-                checks::goes_on(deal, &title);
+                told::goes_on(deal, &title);
             }
             deal.has_check();
             for (grid, left) in row.iter().zip([LEFT, RIGHT - WIDE]) {
@@ -90,7 +91,12 @@ impl<'a> Gauged<'a> {
         }
         deal.note(Block::Table {
             caption: title,
-            heads: vec!["cyl", "found diameter", "depths", "clock"],
+            heads: vec![
+                ColumnHead::plain("cyl"),
+                ColumnHead::plain("found diameter"),
+                ColumnHead::plain("depths"),
+                ColumnHead::plain("clock"),
+            ],
             rows: grids.iter().map(Grid::told).collect(),
         });
         deal.note(Block::Why(checks::figures(check)));

@@ -2,8 +2,9 @@
 
 use rayon::prelude::*;
 
-use super::leaf::{Deal, Filled, Head, Leaf, Sooner};
-use super::margins::{draw_foot, draw_head};
+use super::deal::Deal;
+use super::leaf::{Filled, Leaf, Sooner};
+use super::margins::{Head, body_top, draw_foot, draw_head};
 use super::order::Kind;
 use crate::OutputError;
 use crate::paper::text::Fonts;
@@ -158,7 +159,7 @@ fn dealt_one(
     (kind, sooner): (Kind, Vec<Sooner>),
     spacing: Spacing,
 ) -> Result<Option<Filled>, OutputError> {
-    let mut deal = Deal::new(fonts, head, sooner);
+    let mut deal = Deal::new(fonts, body_top(fonts, head), sooner);
     match spacing {
         Spacing::Usual | Spacing::SignedEarly => {}
         Spacing::Close | Spacing::SignedEarlyClose => deal.close_lines(),

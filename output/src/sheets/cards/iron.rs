@@ -3,8 +3,9 @@
 use borewright_planner::plan::{Pass, Shell, Stage, cylinder_words};
 use kurbo::Point;
 
-use super::leaf::{Deal, INDENT};
-use super::set_up::tick;
+use super::area::INDENT;
+use super::boxes::tick;
+use super::deal::Deal;
 use crate::OutputError;
 use crate::paper::canvas::Align;
 use crate::paper::text::Weight;

@@ -8,7 +8,7 @@ use borewright_planner::plan::sentence::{before_mm, mm};
 use borewright_planner::say;
 
 use super::boxes::Asking;
-use super::leaf::Deal;
+use super::deal::Deal;
 use crate::OutputError;
 use crate::paper::text::Weight;
 use crate::sheets::sheet::Sheet;

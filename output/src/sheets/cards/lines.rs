@@ -15,11 +15,12 @@ use borewright_planner::plan::{Pass, Stage, Stock};
 use borewright_planner::say;
 use kurbo::Point;
 
+use super::area::{INDENT, LEFT, RIGHT};
 use super::boxes::{self, Asking};
 use super::checks::{self, Laid};
+use super::deal::Deal;
 use super::flow::{Block, Told};
-use super::leaf::{Deal, INDENT, LEFT, RIGHT};
-use super::set_up::two;
+use super::told::two;
 use crate::OutputError;
 use crate::paper::canvas::{Align, Dash};
 use crate::paper::text::Weight;

@@ -3,8 +3,9 @@
 use borewright_planner::plan::ListUnits;
 use kurbo::Point;
 
-use super::flow::Block;
-use super::leaf::{BODY, Deal, LEFT, RIGHT};
+use super::area::{BODY, LEFT, RIGHT};
+use super::deal::Deal;
+use super::flow::{Block, ColumnHead};
 use crate::OutputError;
 use crate::paper::canvas::Align;
 use crate::paper::text::Weight;
@@ -66,7 +67,13 @@ impl Sheet<'_> {
         }
         deal.note(Block::Table {
             caption,
-            heads: vec!["file", "cylinders", "rows", "sum of X", "sum of Y"],
+            heads: vec![
+                ColumnHead::plain("file"),
+                ColumnHead::plain("cylinders"),
+                ColumnHead::plain("rows"),
+                ColumnHead::plain("sum of X"),
+                ColumnHead::plain("sum of Y"),
+            ],
             rows: told,
         });
         Ok(())

@@ -1,11 +1,15 @@
-//! What is taken in hand before a list runs: its file, its tools and how far they stand out, and what the touch check touches.
+//! What is taken in hand before a list runs: its file, its tools and how far they stand out, what the touch check touches, and
+//! what of the time can be asked.
 
+use borewright_planner::explain::Question;
 use borewright_planner::plan::moves::{Move, MoveList};
 use borewright_planner::plan::{Pass, Stage};
 
+use super::deal::Deal;
+use super::flow::{Ask, Block};
 use super::order::Kind;
 use crate::OutputError;
-use crate::paper::text::Fonts;
+use crate::paper::text::{Fonts, Weight};
 use crate::said::row::line_number;
 use crate::said::short::shorten;
 use crate::said::units::Digits;
@@ -59,6 +63,35 @@ impl Sheet<'_> {
         Ok(said.join(" "))
     }
 
+    /// What is called up for a list, as a line of the work.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    pub(super) fn load_step(&self, deal: &mut Deal<'_>, bank: &str, stage: Stage) -> Result<(), OutputError> {
+        let words = self.load(deal.fonts, bank, stage)?;
+        if !words.is_empty() {
+            deal.step(&words, Weight::Bold);
+        }
+        Ok(())
+    }
+
+    /// The same of a list whose proving has no line of its own.
+    ///
+    /// # Errors
+    /// Where a figure cannot be printed.
+    pub(super) fn load_and_prove_step(
+        &self,
+        deal: &mut Deal<'_>,
+        bank: &str,
+        stage: Stage,
+    ) -> Result<(), OutputError> {
+        let words = self.load(deal.fonts, bank, stage)?;
+        if !words.is_empty() {
+            deal.step(&format!("{words} Prove it above the work first."), Weight::Bold);
+        }
+        Ok(())
+    }
+
     /// From which row its list is run for a bore again: it has gone on to the next. Empty where a pass is in no list.
     pub(super) fn again_from(&self, pass: &Pass) -> String {
         let own = self.planning.lists.iter().find(|l| l.bank == pass.bank && l.stage == pass.stage);
@@ -79,5 +112,20 @@ impl Sheet<'_> {
         };
         let plate = stage == Stage::Finish && self.planning.job.finish.plate_mm.is_some();
         format!("Middles of {bores}; Z on {}.", if plate { "top of the plate" } else { "the deck" })
+    }
+
+    /// Notes what can be asked of the time of a card: of its lists, else of its stages.
+    pub(super) fn note_time(&self, deal: &mut Deal<'_>, bank: Option<&str>, stages: &[Stage]) {
+        let lists = self.planning.lists.iter();
+        let own = lists.filter(|l| Some(l.bank.as_str()) == bank && stages.contains(&l.stage));
+        let mut asked: Vec<Ask> = own
+            .map(|l| (format!("time of list {}", l.number), Question::Lists { numbers: vec![l.number] }))
+            .collect();
+        let times = self.plan.times.iter().filter(|t| bank.is_none() && stages.contains(&t.stage));
+        asked.extend(times.map(|t| {
+            let stage = t.stage.word();
+            (format!("{stage}: time"), Question::Stage { stage: stage.to_owned() })
+        }));
+        deal.note(Block::Why(asked));
     }
 }

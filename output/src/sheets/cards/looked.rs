@@ -2,9 +2,10 @@
 
 use kurbo::Point;
 
+use super::area::{BODY, INDENT, RIGHT};
+use super::boxes::tick;
+use super::deal::Deal;
 use super::flow::Block;
-use super::leaf::{BODY, Deal, INDENT, RIGHT};
-use super::set_up::tick;
 use crate::paper::canvas::{Align, Dash};
 use crate::paper::text::Weight;
 

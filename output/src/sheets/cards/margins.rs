@@ -2,7 +2,7 @@
 
 use kurbo::{Point, Rect};
 
-use super::leaf::{BOTTOM, Head, INNER, LEFT, RIGHT, TOP};
+use super::area::{BOTTOM, INNER, LEFT, RIGHT, TOP};
 use crate::paper::canvas::{Align, Canvas, Dash};
 use crate::paper::text::{Fonts, Weight};
 
@@ -13,6 +13,29 @@ pub(super) const OUTSIDE: &str =
 /// When a card no longer holds.
 pub(super) const VOID: &str =
     "Void once the block slips, the journal axis moves, or a newer card has another fingerprint.";
+
+/// What every card carries.
+#[derive(Debug, Clone)]
+pub(super) struct Head {
+    /// The job's number.
+    pub(super) job: String,
+    /// Block and customer.
+    pub(super) block: String,
+    /// Fingerprint and program.
+    pub(super) made: String,
+    /// Who released it and why; empty where nobody did.
+    pub(super) release: String,
+    /// GO, HOLD or STOP.
+    pub(super) state: &'static str,
+    /// What follows from it.
+    pub(super) consequence: &'static str,
+    /// The unit.
+    pub(super) unit: &'static str,
+    /// That of the lists where it is another; else empty.
+    pub(super) lists: String,
+    /// What boxes are filled in, where lengths are told in both units; else empty.
+    pub(super) boxes: &'static str,
+}
 
 /// Lines of the job's number and their size: as large as it goes, wrapped before it is cut.
 fn job_lines(fonts: &Fonts, job: &str) -> (Vec<String>, f64) {
@@ -26,6 +49,7 @@ fn job_lines(fonts: &Fonts, job: &str) -> (Vec<String>, f64) {
     (fonts.wrap(job, Weight::Bold, 7.5, WIDE, 5), 7.5)
 }
 
+/// Where what stands below the head begins, from the top of the sheet, pt.
 pub(super) fn body_top(fonts: &Fonts, head: &Head) -> f64 {
     let release = if head.release.is_empty() { 0 } else { release_lines(fonts, head).len() };
     let lines: f64 = (0..release).map(|_| 12.0).sum();

@@ -1,13 +1,27 @@
 //! The cards: one moment of the work each, worked from top to bottom, each ending where the machine stops.
 //!
-//! A card is a file of this room; [`leaf::Deal`] is the paper. Only the cards that a job needs are dealt: a job of which
+//! A card is a file of this room; [`deal::Deal`] is the paper. Only the cards that a job needs are dealt: a job of which
 //! nothing may be cut has the first alone.
+//!
+//! | [`order::Kind`] | opens in | title |
+//! | --- | --- | --- |
+//! | `Decide` | `decide.rs` | Decide |
+//! | `SetUp` | `set_up.rs` | Set-up: BANK |
+//! | `Cut` | `cut.rs` | Cut: BANK |
+//! | `Pocket` | `pocket.rs` | Pocket: sizes and depths |
+//! | `Fit` | `fit.rs` | Fit the sleeves |
+//! | `Finish` | `finish.rs` | Finish bore and hone |
+//!
+//! Each bank has a set-up and its cuts, bank after bank: a V has two of each before the pocket. Finish bore and hone are one
+//! card, bank after bank.
 
+mod area;
 mod asked;
 mod boxes;
 mod causes;
 mod checks;
 mod cut;
+mod deal;
 mod decide;
 mod deck;
 mod end_view;
@@ -15,6 +29,7 @@ mod finish;
 mod fit;
 mod flow;
 mod found;
+mod going;
 mod grid;
 mod hand;
 mod iron;
@@ -33,6 +48,7 @@ mod screen;
 mod set_up;
 mod sleeves;
 mod svg;
+mod told;
 mod tried;
 
 use rayon::prelude::*;
@@ -41,15 +57,15 @@ use borewright_planner::Planning;
 use borewright_planner::job::SheetUnits;
 use borewright_planner::plan::{Plan, Verdict};
 
-use super::sheet::{CHECK_GROUPS, Sheet, Surveyed};
+use super::sheet::{Sheet, Surveyed};
 use crate::OutputError;
 use crate::drawings::{self, Figure};
 use crate::paper::about::{About, Labels};
 use crate::paper::pdf;
 use crate::paper::text::Fonts;
-use crate::said::fingerprint::grouped;
+use crate::said::fingerprint::{CHECK_GROUPS, grouped};
 use crate::said::short::{one_line, shorten};
-use leaf::Head;
+use margins::Head;
 
 /// The cards as files.
 #[derive(Debug)]

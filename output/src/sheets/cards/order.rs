@@ -66,6 +66,15 @@ impl Sheet<'_> {
         }
     }
 
+    /// Whether a pass is made before the sleeves go in, in the clamping of its bank.
+    pub(super) fn is_cut_here(&self, pass: &Pass) -> bool {
+        match pass.stage {
+            Stage::Rough | Stage::Pocket => true,
+            Stage::Deck => !self.planning.job.engine.deck.after_fit && !pass.is_sleeves_flush(),
+            Stage::Fit | Stage::Finish | Stage::Hone => false,
+        }
+    }
+
     /// Whether a stage is done with the sleeves going in, or over all of them once they are in.
     pub(super) fn is_fitted(&self, pass: &Pass) -> bool {
         pass.stage == Stage::Fit || (pass.stage == Stage::Deck && !self.is_cut_here(pass))

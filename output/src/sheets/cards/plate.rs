@@ -3,8 +3,9 @@
 use borewright_planner::job::{Front, SheetUnits};
 use kurbo::{Affine, Circle, Point, Rect, Shape as _, Vec2};
 
+use super::area::{INNER, LEFT, RIGHT};
 use super::boxes;
-use super::leaf::{Deal, INNER, LEFT, RIGHT};
+use super::deal::Deal;
 use crate::OutputError;
 use crate::drawings::PT_PER_MM;
 use crate::paper::canvas::{Align, CURVE_TOLERANCE, Dash, Ink};

@@ -3,8 +3,9 @@
 use borewright_planner::plan::{Pass, Stage};
 use kurbo::Point;
 
-use super::flow::Block;
-use super::leaf::{Deal, INNER, LEFT};
+use super::area::{INNER, LEFT};
+use super::deal::Deal;
+use super::flow::{Block, ColumnHead};
 use crate::OutputError;
 use crate::drawings::{self, HalfSection};
 use crate::paper::canvas::Dash;
@@ -109,7 +110,11 @@ impl Sheet<'_> {
             deal.canvas.line(Point::new(LEFT, deal.y), Point::new(LEFT + INNER, deal.y), 0.4, Dash::Solid);
             deal.y += 2.0;
         }
-        deal.note(Block::Table { caption, heads: vec!["cyl", "sleeve", "sizes"], rows: told });
+        deal.note(Block::Table {
+            caption,
+            heads: vec![ColumnHead::plain("cyl"), ColumnHead::plain("sleeve"), ColumnHead::plain("sizes")],
+            rows: told,
+        });
         Ok(())
     }
 }

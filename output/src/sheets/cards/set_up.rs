@@ -2,22 +2,22 @@
 
 use borewright_geometry::Point as Place;
 use borewright_planner::checks::MANDREL_MM;
-use borewright_planner::explain::Question;
-use borewright_planner::job::{Front, SetUpPlacement};
+use borewright_planner::explain::{Axis, Question};
+use borewright_planner::job::SetUpPlacement;
 use borewright_planner::plan::ByHand;
 use borewright_planner::plan::check::{Asked, AtCylinder, Check, Of, What};
 use borewright_planner::plan::sentence::{mm, signed_mm};
 use borewright_planner::say;
-use kurbo::{Point, Rect};
+use kurbo::Point;
 
+use super::area::{INDENT, RIGHT};
 use super::boxes;
 use super::checks;
+use super::deal::Deal;
 use super::end_view;
 use super::flow::Block;
-use super::leaf::{DIALLED, Deal, INDENT, LEFT, RIGHT};
 use super::order::Kind;
 use crate::OutputError;
-use crate::paper::canvas::{Align, Dash};
 use crate::paper::text::Weight;
 use crate::said::short::{self, one_line, shorten};
 use crate::said::sides::front_words;
@@ -25,10 +25,6 @@ use crate::said::slug::slug;
 use crate::said::units::{Digits, Printed};
 use crate::sheets::sheet::Sheet;
 
-/// A row of where the bores go, pt.
-const ROW: f64 = 23.0;
-/// Its sum, which may have a second unit below it, pt.
-const SUM: f64 = 24.0;
 /// A box for what is found anew, pt: above it stands what was read.
 const BOX: f64 = 96.0;
 /// What is said of the first touch check.
@@ -79,11 +75,11 @@ impl Sheet<'_> {
             found.extend(line.draw(deal, width));
         }
         if self.placed(bank).is_some() {
-            let of = |(axis, letter)| {
+            let of = |axis: Axis| {
                 let question = Question::Zero { bank: job.bank(bank).name.clone(), axis: Some(axis) };
-                (format!("{letter} as read"), question)
+                (format!("{} as read", axis.letter()), question)
             };
-            deal.note(Block::Why(["X", "Y", "Z"].into_iter().enumerate().map(of).collect()));
+            deal.note(Block::Why(Axis::ALL.map(of).into()));
         }
         // Below the end view there is room over the whole width.
         let beside = |deal: &Deal<'_>| if deal.y < top + end_view::HIGH { width } else { RIGHT - INDENT };
@@ -196,26 +192,9 @@ impl Sheet<'_> {
     }
 
     /// How a bank lay in the machine as it was read there.
-    fn placed(&self, bank: usize) -> Option<&SetUpPlacement> {
+    pub(super) fn placed(&self, bank: usize) -> Option<&SetUpPlacement> {
         let at = self.planning.job.set_ups.iter().position(|s| s.bank == bank)?;
         self.planning.placements.get(at)?.as_ref()
-    }
-
-    /// Why X and Y are not the round figures of the true place, where a bank was read in the machine.
-    fn along(&self, bank: usize, placed: &[u32]) -> Result<Option<String>, OutputError> {
-        let own = self.cylinders(bank).into_iter().find(|c| placed.first() == Some(&c.cylinder));
-        let Some((own, _)) = own.zip(self.placed(bank)) else { return Ok(None) };
-        // As the machine counts, both signs turned where the front is at the right.
-        let turn = if self.front(bank) == Front::Left { 1.0 } else { -1.0 };
-        let figure = |mm: f64| -> Result<String, OutputError> {
-            Ok(self.machine.length(turn * mm, Digits::Fine)?.stacked().replace('\n', " "))
-        };
-        Ok(Some(format!(
-            "Along the machine's axes at the deck; lean and turn as read are in them. True place of cylinder {}: {} / {}.",
-            own.cylinder,
-            figure(own.true_position.x)?,
-            figure(own.true_position.y)?
-        )))
     }
 
     /// What a rule and a gauge must find on the block itself, as the head of the bank's first list has it.
@@ -236,119 +215,6 @@ impl Sheet<'_> {
         };
         let own: Vec<String> = list.by_hand.iter().map(on_card).collect();
         (!own.is_empty()).then(|| format!("By hand: {}.", own.join("; ")))
-    }
-
-    /// What [`Self::going_to`] takes, pt: heading, heads, rows, sum.
-    fn going_room(&self, deal: &Deal<'_>, bank: usize) -> f64 {
-        deal.heading_height() + 12.0 + self.cylinders(bank).iter().map(|_| ROW).sum::<f64>() + SUM
-    }
-
-    /// Positions as the lists have them, and each bore's move in words and as an arrow.
-    fn going_to(&self, deal: &mut Deal<'_>, bank: usize) -> Result<(), OutputError> {
-        let columns = [LEFT + 128.0, LEFT + 220.0];
-        let words = LEFT + 240.0;
-        let cylinders = self.cylinders(bank);
-        deal.heading(&format!("Where the bores go, {}", self.machine.name()), 2.0 * ROW + 14.0);
-        let head = |deal: &mut Deal<'_>| {
-            let y = deal.y + 9.0;
-            for (right, name) in columns.into_iter().zip(["X", "Y"]) {
-                deal.put(Point::new(right, y), Align::Right, Weight::Bold, 10.0, name);
-            }
-            deal.put(Point::new(words, y), Align::Left, Weight::Bold, 10.0, "moves, from the old bore");
-            deal.put(Point::new(LEFT, y), Align::Left, Weight::Bold, 10.0, "cyl");
-            deal.y += 12.0;
-        };
-        if let Some(text) = self.lists_in_other_units() {
-            // Beside its heading: a bank's set-up is one page.
-            let at = Point::new(RIGHT, deal.y - 6.5);
-            deal.put(at, Align::Right, Weight::Bold, 9.0, &text);
-            deal.note(Block::Say { text, bold: true });
-        }
-        head(deal);
-        let mut placed: Vec<u32> = Vec::new();
-        let mut told = Vec::new();
-        let mut sums: Option<[Printed; 2]> = None;
-        let mut whole = true;
-        for cylinder in cylinders {
-            deal.need(ROW);
-            if deal.is_fresh() {
-                head(deal);
-            }
-            let top = deal.y;
-            let base = top + 16.0;
-            deal.put(
-                Point::new(LEFT + 20.0, base),
-                Align::Right,
-                Weight::Bold,
-                16.0,
-                &cylinder.cylinder.to_string(),
-            );
-            deal.canvas.line(Point::new(LEFT, top + ROW), Point::new(RIGHT, top + ROW), 0.4, Dash::Solid);
-            deal.y = top + ROW;
-            let Some(place) = self.on_list(cylinder)?.filter(|_| !cylinder.withheld) else {
-                whole = false;
-                let text =
-                    format!("{}: held, no figures. Do not cut.", cylinder.verdict.word().to_uppercase());
-                deal.put(Point::new(LEFT + 40.0, base), Align::Left, Weight::Bold, 12.0, &text);
-                told.push(vec![cylinder.cylinder.to_string(), String::new(), String::new(), text]);
-                continue;
-            };
-            for (right, value) in columns.into_iter().zip(place) {
-                two(deal, Point::new(right, base), &value.stacked_signed());
-            }
-            sums = Some(sums.map_or(place, |s| [s[0].plus(place[0]), s[1].plus(place[1])]));
-            let off = self.moves_words(bank, cylinder)?;
-            let lines: Vec<&str> = off.split('\n').collect();
-            let up = if lines.len() > 1 { 7.0 } else { 0.0 };
-            for (line, down) in lines.into_iter().zip([-up, 11.0 - up]) {
-                let at = Point::new(words, base + down);
-                deal.squeeze(at, Align::Left, (Weight::Plain, 10.0), RIGHT - words, line);
-            }
-            let off = off.replace('\n', "; ");
-            let [x, y] = place.map(Printed::stacked_signed);
-            told.push(vec![cylinder.cylinder.to_string(), x, y, off]);
-            placed.push(cylinder.cylinder);
-        }
-        let sums = sums.filter(|_| whole);
-        let along = self.along(bank, &placed)?;
-        if let Some(along) = along.as_deref().filter(|_| sums.is_none()) {
-            deal.say_on_paper(along, Weight::Plain, 9.0);
-        }
-        if let Some(sums) = sums {
-            let base = deal.y + 14.0;
-            deal.put(Point::new(LEFT, base), Align::Left, Weight::Bold, 10.0, "sum");
-            for (right, value) in columns.into_iter().zip(sums) {
-                let text = value.stacked_signed();
-                let (first, second) = text.split_once('\n').unwrap_or((text.as_str(), ""));
-                deal.put(Point::new(right, base), Align::Right, Weight::Plain, 10.0, first);
-                deal.put(Point::new(right, base + 9.0), Align::Right, Weight::Plain, 8.5, second);
-            }
-            // Beside the sum, where the words of a row would stand.
-            let mut below = deal.y;
-            for line in
-                deal.fonts.wrap(along.as_deref().unwrap_or_default(), Weight::Plain, 8.5, RIGHT - words, 3)
-            {
-                below += 9.5;
-                deal.put(Point::new(words, below), Align::Left, Weight::Plain, 8.5, &line);
-            }
-            deal.y = (deal.y + SUM).max(below + 4.0);
-            let [x, y] = sums.map(Printed::stacked_signed);
-            told.push(vec!["sum".to_owned(), x, y, String::new()]);
-        }
-        deal.note(Block::Table {
-            caption: format!("Where the bores go, {}", self.machine.name()),
-            heads: vec!["cyl", "X", "Y", "moves, from the old bore"],
-            rows: told,
-        });
-        if let Some(text) = along {
-            deal.note(Block::Say { text, bold: false });
-        }
-        let asked = placed.into_iter().flat_map(|n| {
-            let of = |axis| Question::Cylinder { cylinder: n, axis: Some(axis) };
-            [(format!("{n} X"), of(0)), (format!("{n} Y"), of(1))]
-        });
-        deal.note(Block::Why(asked.collect()));
-        Ok(())
     }
 }
 
@@ -403,20 +269,4 @@ fn near_nought(check: &Check) -> Vec<String> {
         at.readings.iter().filter(both).map(|r| format!("{}{bore}", r.of.words())).collect()
     };
     check.cylinders.iter().flat_map(of_bore).collect()
-}
-
-/// A dialled figure; where both units stand, the second smaller below.
-pub(super) fn two(deal: &mut Deal<'_>, at: Point, stacked: &str) {
-    match stacked.split_once('\n') {
-        Some((first, second)) => {
-            deal.put(Point::new(at.x, at.y - 3.0), Align::Right, Weight::Bold, DIALLED, first);
-            deal.put(Point::new(at.x, at.y + 6.5), Align::Right, Weight::Plain, 8.5, second);
-        }
-        None => deal.put(at, Align::Right, Weight::Bold, DIALLED, stacked),
-    }
-}
-
-/// A small square to tick.
-pub(super) fn tick(deal: &mut Deal<'_>, at: Point) {
-    deal.canvas.frame(Rect::new(at.x, at.y - 9.0, at.x + 11.0, at.y + 2.0), 0.8);
 }

@@ -5,10 +5,11 @@ use borewright_planner::job::Sleeve;
 use borewright_planner::plan::{Cylinder, Stage};
 use kurbo::{Point, Rect};
 
-use super::boxes::{HIGH, WIDE};
-use super::checks::goes_on;
-use super::flow::Block;
-use super::leaf::{BODY, Deal, INDENT, RIGHT};
+use super::area::{BODY, INDENT, RIGHT};
+use super::boxes::{CAPTION, HIGH, WIDE};
+use super::deal::Deal;
+use super::flow::{Block, ColumnHead};
+use super::told::goes_on;
 use crate::OutputError;
 use crate::paper::canvas::Align;
 use crate::paper::text::Weight;
@@ -20,8 +21,7 @@ use crate::sheets::sheet::Sheet;
 const NUMBER: f64 = 28.0;
 /// From a box to the next, and where a caption in both units is longer.
 const PITCH: [f64; 2] = [WIDE + 8.0, WIDE + 26.0];
-/// Size of a caption, which is what its lines take; below a row.
-const CAPTION: f64 = 8.5;
+/// Below a row.
 const BELOW: f64 = 4.0;
 const TITLE: &str = "Sleeves, numbered and measured before the first pocket: which goes where";
 
@@ -66,7 +66,7 @@ impl Sheet<'_> {
         deal.note(Block::Line { number, text: TITLE.to_owned(), small: words.clone(), figures: Vec::new() });
         deal.note(Block::Table {
             caption: TITLE.to_owned(),
-            heads: vec!["cyl", "sizes"],
+            heads: vec![ColumnHead::plain("cyl"), ColumnHead::plain("sizes")],
             rows: rows
                 .iter()
                 .map(|(cylinder, sizes)| {

@@ -2,7 +2,7 @@
 
 use kurbo::{Affine, Point, Rect};
 
-use super::leaf::{BOTTOM, LEFT, RIGHT, TOP};
+use super::area::{BOTTOM, LEFT, RIGHT, TOP};
 use crate::OutputError;
 use crate::drawings::{Figure, Filling, PT_PER_MM, Shape};
 use crate::paper::canvas::{Align, Canvas, Ink, Mark};

@@ -14,7 +14,7 @@ use borewright_planner::plan::{InchesWord, ListUnits, Pass};
 use borewright_planner::{Planning, load, plan_job};
 use kurbo::{Rect, Shape as _};
 
-use super::leaf::{BOTTOM, LEFT, RIGHT, TOP};
+use super::area::{BOTTOM, LEFT, RIGHT, TOP};
 use crate::paper::canvas::{Canvas, Mark};
 use crate::paper::text::Fonts;
 use crate::sheets::sheet::Surveyed;

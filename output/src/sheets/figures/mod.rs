@@ -16,14 +16,14 @@ use borewright_planner::Planning;
 use borewright_planner::plan::{Plan, Verdict};
 use borewright_planner::report::SurveyReport;
 
-use super::sheet::{CHECK_GROUPS, Sheet};
+use super::sheet::Sheet;
 use crate::OutputError;
 use crate::paper::about::{About, Labels};
 use crate::paper::canvas::Canvas;
 use crate::paper::pages::{Bookmarks, Head, Pages};
 use crate::paper::pdf;
 use crate::paper::text::Fonts;
-use crate::said::fingerprint::grouped;
+use crate::said::fingerprint::{CHECK_GROUPS, grouped};
 use crate::said::short::shorten;
 
 /// What is asked of the set-up, as it is listed beside the pages.

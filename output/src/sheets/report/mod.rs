@@ -16,12 +16,9 @@ use crate::paper::pages::{Head, INNER, LEFT, Pages};
 use crate::paper::pdf;
 use crate::paper::text::Fonts;
 use crate::said::as_left::in_words;
-use crate::said::fingerprint::grouped;
+use crate::said::fingerprint::{CHECK_GROUPS, grouped};
 use crate::said::short::shorten;
 use crate::said::units::Units;
-
-/// Groups of the fingerprint on paper, as on the cards.
-const CHECK_GROUPS: usize = 3;
 
 /// Writes the report's sheet; the fingerprint is that of the plan that was worked by.
 ///

@@ -198,7 +198,7 @@ fn said(units: Units, p: &Place) -> Result<String, OutputError> {
             format!("{} ", p.of.words())
         }
         Of::Set => "head ".to_owned(),
-        _ => String::new(),
+        Of::Diameter | Of::Depth | Of::Height | Of::Cut | Of::Look => String::new(),
     };
     let figure = match (p.found, p.lies) {
         (Some(v), _) if p.of.measure().is_length() => {

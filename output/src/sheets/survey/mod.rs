@@ -13,12 +13,9 @@ use crate::paper::about::{About, Labels};
 use crate::paper::pages::{Head, Pages};
 use crate::paper::pdf;
 use crate::paper::text::Fonts;
-use crate::said::fingerprint::grouped;
+use crate::said::fingerprint::{CHECK_GROUPS, grouped};
 use crate::said::short::shorten;
 use crate::said::units::Units;
-
-/// Groups of the fingerprint on paper, as on the cards.
-const CHECK_GROUPS: usize = 3;
 
 /// Writes the survey's sheet: what the readings say and what is asked of the set-up, decks and axes, where each bore may go; the
 /// fingerprint is that of `survey.json`.

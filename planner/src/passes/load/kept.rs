@@ -8,8 +8,6 @@ use crate::material::cutting_force_mpa;
 use crate::passes::kinematics::speed_m_per_min;
 use crate::plan::worked::{Figure, Origin, Symbol, Unit};
 
-const PRACTICE: Origin = Origin::Known("common practice, no source");
-
 const fn force(name: &'static str, says: &'static str, origin: Origin) -> Symbol {
     Symbol::new(name, says, Unit::Force, origin)
 }
@@ -153,7 +151,7 @@ const POWER: [Symbol; 6] = [
         Origin::Known("the size of this pass, or of its cutter"),
     ),
     Symbol::new("n", "turns of the spindle", Unit::Turns, Origin::Known("ask for its speed")),
-    share("e", "share of the motor's power that reaches the tip", PRACTICE),
+    share("e", "share of the motor's power that reaches the tip", Origin::PRACTICE),
     Symbol::new(
         "P_max",
         "what the spindle has, which it may not pass; 0 where nobody says",
@@ -170,7 +168,7 @@ const MEAN: [Symbol; 3] = [
 
 const COMPLIANT: [Symbol; 3] = [
     Symbol::mm("y", "how far spindle and bar give way at the tip", Origin::Figure("q * F / K")),
-    share("q", "share of the force that pushes off the wall", PRACTICE),
+    share("q", "share of the force that pushes off the wall", Origin::PRACTICE),
     force("F", "cutting force", Origin::Known("ask for its force")),
 ];
 const COPIED: [Symbol; 6] = [
@@ -179,7 +177,7 @@ const COPIED: [Symbol; 6] = [
         "eccentricity of the old surface that the cut leaves",
         Origin::Figure("q * F / a / K * (a - a_0) / 2"),
     ),
-    share("q", "share of the force that pushes off the wall", PRACTICE),
+    share("q", "share of the force that pushes off the wall", Origin::PRACTICE),
     force("F", "cutting force", Origin::Known("ask for its force")),
     STOCK,
     Symbol::mm("a_0", "least stock a side", Origin::Known("ask for its stock")),
@@ -212,7 +210,7 @@ const IN_SERIES: [Symbol; 5] = [
     stress("E", "modulus of the bar", Origin::ToolOr("bar_material", "not stated: steel, from memory")),
 ];
 const MOST_BEND: [Symbol; 1] =
-    [Symbol::mm("y_max", "at most so much: beyond, it holds no size or chatters", PRACTICE)];
+    [Symbol::mm("y_max", "at most so much: beyond, it holds no size or chatters", Origin::PRACTICE)];
 
 /// Stiffness of spindle and bar in series, and what it is worked from.
 pub(super) struct Stiffness {
@@ -254,14 +252,14 @@ const MARKS: [Symbol; 3] = [
     Symbol::mm("r", "radius of the nose", Origin::Tool("nose_radius")),
 ];
 const MOST_MARKS: [Symbol; 1] =
-    [Symbol::new("R_max", "at most so high: beyond, it is a thread", Unit::Micrometres, PRACTICE)];
+    [Symbol::new("R_max", "at most so high: beyond, it is a thread", Unit::Micrometres, Origin::PRACTICE)];
 const TIP: [Symbol; 6] = [
     Symbol::mm("t", "lowest tip above the journal axis", Origin::Figure("H - d")),
     Symbol::mm("H", "the deck above the journal axis", Origin::SetUp),
     Symbol::mm("d", "depth where the pass ends", Origin::Known("its own depth, from the deck as it is")),
     Symbol::mm("t_min", "at least so much, clear of a mandrel in the mains", Origin::Formula("B / 2 + r_m")),
     Symbol::mm("B", "housing bore of the mains", Origin::Block("journal_axis.housing_bore")),
-    Symbol::mm("r_m", "room to a mandrel", PRACTICE),
+    Symbol::mm("r_m", "room to a mandrel", Origin::PRACTICE),
 ];
 const NOSE: [Symbol; 4] = [
     Symbol::mm("s", "spindle's nose above the deck at the lowest tip", Origin::Figure("L - (d - c)")),

@@ -78,11 +78,7 @@ const THROUGH: [Symbol; 3] = [
     Symbol::mm("b", "length of the bore", Origin::Block("parent.bore_length")),
     PAST,
 ];
-const PAST: Symbol = Symbol::mm(
-    "o",
-    "past the end, as far as there is room below",
-    Origin::Known("common practice, no source"),
-);
+const PAST: Symbol = Symbol::mm("o", "past the end, as far as there is room below", Origin::PRACTICE);
 const FINISHED: [Symbol; 4] = [
     Symbol::mm("d", "depth where the finish bore ends, from the deck as it is", Origin::Figure("l + c + o")),
     Symbol::mm("l", "length of the sleeve", Origin::Sleeve("length")),

@@ -6,7 +6,7 @@ use borewright_planner::plan::{Pass, Plan, Stop, cylinder_words};
 use super::apart::apart;
 use crate::OutputError;
 use crate::sheets::cards::checks::{self, Laid, Words};
-use crate::sheets::cards::leaf::Deal;
+use crate::sheets::cards::deal::Deal;
 use crate::sheets::sheet::Sheet;
 
 impl Sheet<'_> {

@@ -9,8 +9,9 @@ use crate::paper::canvas::Align;
 use crate::paper::text::Weight;
 use crate::said::number::Fixed;
 use crate::said::units::{Digits, Units};
+use crate::sheets::cards::area::RIGHT;
+use crate::sheets::cards::deal::Deal;
 use crate::sheets::cards::flow::Ask;
-use crate::sheets::cards::leaf::{Deal, RIGHT};
 use crate::sheets::sheet::Sheet;
 
 /// What a line prints in its columns; a second unit, or the most of a stock, stands behind a line break.

@@ -16,7 +16,7 @@ pub(super) use why::Why;
 use rayon::prelude::*;
 
 use super::flow::{Block, Card};
-use super::leaf::Head;
+use super::margins::Head;
 use crate::OutputError;
 use crate::drawings::{self, Figure};
 use crate::paper::polished::polished;

@@ -56,7 +56,7 @@ mod tests {
     use super::parts;
     use borewright_planner::explain::{Question, Whose};
 
-    use crate::sheets::cards::flow::Block;
+    use crate::sheets::cards::flow::{Block, ColumnHead};
 
     fn why(word: &str, question: Question) -> Block {
         Block::Why(vec![(word.to_owned(), question)])
@@ -66,7 +66,11 @@ mod tests {
     fn a_line_keeps_its_table_and_its_whys_and_times_come_last() {
         let line =
             Block::Line { number: 1, text: "CHECK 1".into(), small: String::new(), figures: Vec::new() };
-        let table = Block::Table { caption: "CHECK 1".into(), heads: vec!["cyl"], rows: Vec::new() };
+        let table = Block::Table {
+            caption: "CHECK 1".into(),
+            heads: vec![ColumnHead::plain("cyl")],
+            rows: Vec::new(),
+        };
         let blocks = [
             why("time", Question::Lists { numbers: vec![10] }),
             line,

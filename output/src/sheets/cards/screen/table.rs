@@ -2,9 +2,8 @@
 
 use super::Page;
 use super::why::Answered;
+use crate::sheets::cards::flow::ColumnHead;
 
-/// Columns that hold what is dialled or measured.
-const DIALLED: [&str; 4] = ["X", "Y", "expected", "window"];
 /// The reading of a whole bank, where figures are asked for.
 const BANK: &str = "bank";
 
@@ -12,7 +11,7 @@ impl Page<'_> {
     /// Writes a table with its caption; columns that say nothing are left out. `why` are the figures that `fold` has accounts of.
     pub(super) fn table(
         &mut self,
-        (caption, heads, rows): (&str, &[&'static str], &[Vec<String>]),
+        (caption, heads, rows): (&str, &[ColumnHead], &[Vec<String>]),
         (fold, why): (&str, &[Answered<'_>]),
     ) {
         let words: Vec<&str> = why.iter().map(|figure| figure.word).collect();
@@ -23,15 +22,19 @@ impl Page<'_> {
         self.raw("</caption>\n<thead>\n<tr>");
         for head in shown.iter().filter_map(|at| heads.get(*at)) {
             self.raw("<th scope=\"col\">");
-            self.text(head);
+            self.text(head.name);
             self.raw("</th>");
         }
         self.raw("</tr>\n</thead>\n<tbody>\n");
         for (names, row) in merged(rows) {
             self.raw("<tr>");
             for at in &shown {
-                let (at, Some(cell), Some(head)) = (*at, row.get(*at), heads.get(*at)) else { continue };
-                let dial = if DIALLED.contains(head) { " class=\"dial\"" } else { "" };
+                let (at, Some(cell), Some(ColumnHead { name: head, dialled })) =
+                    (*at, row.get(*at), heads.get(*at))
+                else {
+                    continue;
+                };
+                let dial = if *dialled { " class=\"dial\"" } else { "" };
                 if at == 0 {
                     self.raw(&format!("<th scope=\"row\" data-head=\"{head}\">"));
                     self.text(&names.join(" "));
@@ -44,7 +47,7 @@ impl Page<'_> {
                     self.raw(&format!("<a class=\"to\" href=\"#{fold}-{account}\">"));
                 }
                 // A second unit stands below where it is the only one.
-                if DIALLED.contains(head) && cell.matches(" (").count() == 1 {
+                if *dialled && cell.matches(" (").count() == 1 {
                     self.stacked(&cell.replace(" (", "\n("));
                 } else {
                     self.stacked(cell);

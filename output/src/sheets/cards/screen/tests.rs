@@ -1,7 +1,9 @@
 //! What `job.html` keeps, read back by a reader of XML.
 
-use borewright_planner::Planning;
+use std::path::Path;
+
 use borewright_planner::job::SheetUnits;
+use borewright_planner::{Planning, load, plan_job};
 use roxmltree::{Document, Node, ParsingOptions};
 
 use super::super::cards;
@@ -275,5 +277,33 @@ fn nothing_asks_to_be_written_on() {
             let told = words(card);
             assert!(!told.contains("____"), "{name}: {told}");
         }
+    }
+}
+
+#[test]
+fn what_is_held_against_a_figure_stands_out_and_a_name_does_not() {
+    // No made-up job asks for bare holes.
+    let sample = concat!(env!("CARGO_MANIFEST_DIR"), "/../blocks/jobs/petrel-0412");
+    let sample = plan_job(load(Path::new(sample)).unwrap(), None).unwrap();
+    let mut held = Vec::new();
+    for (name, planning) in jobs().into_iter().chain([("sample", sample)]) {
+        let text = made(&planning);
+        let document = read(&text);
+        for cell in document.descendants().filter(|n| n.has_tag_name("td")) {
+            let head = cell.attribute("data-head").unwrap_or_default();
+            let table = cell.ancestors().find(|n| n.has_tag_name("table")).unwrap();
+            let caption = words(table.children().find(|n| n.has_tag_name("caption")).unwrap());
+            let stands_out = match (head, caption.as_str()) {
+                ("expect" | "within", "Bare hole, for the lead" | "Plate off") => true,
+                ("expect" | "within", _) => false,
+                _ => continue,
+            };
+            let is_dialled = cell.attribute("class") == Some("dial");
+            assert_eq!(is_dialled, stands_out, "{name}, {caption}: {}", words(cell));
+            held.push(caption);
+        }
+    }
+    for caption in ["Bare hole, for the lead", "Plate off"] {
+        assert!(held.iter().any(|c| c == caption), "{caption}");
     }
 }

@@ -5,7 +5,7 @@ use borewright_planner::job::{SheetUnits, WallReading};
 use borewright_planner::plan::Verdict;
 use kurbo::{Point, Rect, Shape as _};
 
-use super::super::leaf::{BOTTOM, TOP};
+use super::super::area::{BOTTOM, TOP};
 use super::{Fonts, jobs, sample};
 use crate::paper::canvas::{Canvas, Mark};
 use crate::paper::text::Weight;
