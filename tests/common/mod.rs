@@ -1,6 +1,6 @@
 //! Job folders in temporary places, and the command run on them.
 
-mod copy;
+pub mod copy;
 
 use std::ffi::OsStr;
 use std::fs;

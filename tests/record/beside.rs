@@ -1,13 +1,16 @@
 //! What stands beside the record, words beside what was read, and what was read before its time.
 
 use std::fs;
+use std::path::Path;
 
 use borewright_planner::plan::Stage;
 use borewright_planner::plan::check::{Check, What};
 use borewright_planner::record::{BEGUN, Whose, kept_in, kept_lines};
 
 use crate::bench::Bench;
-use crate::common::{Run, command, ended};
+
+use crate::common::copy::copy;
+use crate::common::{Run, command, ended, run};
 use crate::held::{findings, plan};
 
 fn expected(check: &Check, n: u32) -> f64 {
@@ -50,6 +53,30 @@ fn a_copy_of_the_record_with_lines_of_its_own_holds_until_it_is_taken_away() {
         fs::remove_file(&copy).unwrap();
         assert_eq!(bench.record(&words).status, Some(0), "{name}");
     }
+}
+
+#[test]
+fn a_folder_beside_the_jobs_that_has_gone_on_holds_until_it_is_taken_away() {
+    let bench = Bench::touched();
+    let own = bench.folder.job();
+    let other = own.with_file_name("a copy of it");
+    copy(own, &other);
+    let verdict = |job: &Path| run(&["plan".as_ref(), job.as_os_str()]).status;
+    assert_eq!((verdict(own), verdict(&other)), (Some(0), Some(0)), "what has not gone on holds nothing");
+    // The pocket was read where the copy is not worked from.
+    bench.record("note coolant topped up --by KP");
+    assert_eq!((verdict(own), verdict(&other)), (Some(0), Some(3)));
+    let told = run(&["plan".as_ref(), other.as_os_str()]).out;
+    let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        told.contains("beside this one has a record of this job with 1 line that this one does not have"),
+        "{told}"
+    );
+    // Each with a line of its own holds the other; another job's is none of this one's.
+    bench.folder.edit("job.yaml", "\"0412\"", "\"0413\"");
+    assert_eq!(verdict(&other), Some(3));
+    fs::remove_dir_all(own).unwrap();
+    assert_eq!(verdict(&other), Some(0));
 }
 
 #[test]

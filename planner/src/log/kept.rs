@@ -127,6 +127,42 @@ pub fn tell_beside(folder: &Path, job: &Whose, log: &mut Log) {
         );
         log.hold_whole(text, &stand);
     }
+    for (name, lines, stand) in folders(folder, job, log) {
+        let text = format!(
+            "the folder {} beside this one has a record of this job with {lines} {} that this one does not have: what was recorded there \
+             does not count here. Which of the two is the job's? Go on there, or write it down here, and take the other folder away",
+            plain(&name, 80),
+            if lines == 1 { "line" } else { "lines" }
+        );
+        log.hold_whole(text, &stand);
+    }
+}
+
+/// Folders beside the job's that were copied from it, or it from one of them, and have gone on: name, how many lines this record does
+/// not have, and what stands for theirs as it is.
+fn folders(folder: &Path, job: &Whose, log: &Log) -> Vec<(String, usize, String)> {
+    let Ok(own) = folder.canonicalize() else { return Vec::new() };
+    let Some(files) = own.parent().and_then(|above| fs::read_dir(above).ok()) else { return Vec::new() };
+    let mut paths: Vec<PathBuf> = files.take(MOST_FILES).filter_map(|e| Some(e.ok()?.path())).collect();
+    paths.retain(|path| *path != own && path.join(FILE).is_file() && !kept(path, job).is_empty());
+    paths.sort_unstable();
+    let copy = |path: &PathBuf| {
+        let (others, stand) = beyond(&path.join(FILE), log)?;
+        Some((path.file_name()?.to_string_lossy().into_owned(), others, stand))
+    };
+    paths.iter().filter_map(copy).collect()
+}
+
+/// How many lines of another record this one does not have, and what stands for that as it is; `None` of one that has no such line, or
+/// is no record.
+fn beyond(path: &Path, log: &Log) -> Option<(usize, String)> {
+    let bytes = read(path)?;
+    let has = |own: &Entry| match own.fields.get("sum") {
+        "" => log.entries.iter().any(|e| e.fields == own.fields),
+        sum => log.knows(sum),
+    };
+    let others = Log::read(&bytes).entries.iter().filter(|own| !has(own)).count();
+    (others > 0).then(|| (others, sha256_hex(&bytes).chars().take(12).collect()))
 }
 
 /// Files beside the record that are records too and hold lines of their own, as a sync program or a hand leaves them: name, how
@@ -137,16 +173,9 @@ fn copies(folder: &Path, log: &Log) -> Vec<(String, usize, String)> {
     let mut paths: Vec<PathBuf> = files.take(MOST_FILES).filter_map(|e| Some(e.ok()?.path())).collect();
     paths.retain(|path| path.file_name() != record.file_name());
     paths.sort_unstable();
-    let copy = |path: &PathBuf| -> Option<(String, usize, String)> {
-        let bytes = read(path)?;
-        let has = |own: &Entry| match own.fields.get("sum") {
-            "" => log.entries.iter().any(|e| e.fields == own.fields),
-            sum => log.knows(sum),
-        };
-        let others = Log::read(&bytes).entries.iter().filter(|own| !has(own)).count();
-        let name = path.file_name()?.to_string_lossy().into_owned();
-        let stand = sha256_hex(&bytes).chars().take(12).collect();
-        (others > 0).then_some((name, others, stand))
+    let copy = |path: &PathBuf| {
+        let (others, stand) = beyond(path, log)?;
+        Some((path.file_name()?.to_string_lossy().into_owned(), others, stand))
     };
     paths.iter().filter_map(copy).collect()
 }

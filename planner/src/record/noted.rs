@@ -55,7 +55,7 @@ pub(crate) fn of_event(event: &Event) -> Option<Sentence> {
         Word::Sleeve | Word::Place => own("note"),
         _ => None,
     };
-    said.map(|text| told("note", event.line, text))
+    said.map(|text| told(event.line, text))
 }
 
 /// What a reading whose note tells of damage, or denies what is read, is answered with.
@@ -63,7 +63,7 @@ pub(crate) fn of_event(event: &Event) -> Option<Sentence> {
 pub fn of_reading(read: &Reading) -> Option<Sentence> {
     let note = read.fields.get("note");
     if tells_of_damage(note) || tells_of_doubt(note) {
-        return Some(told("note", read.line, note));
+        return Some(told(read.line, note));
     }
     let said = plain(note, 120);
     match read.heard {
@@ -156,14 +156,22 @@ pub fn of_strike(standing: &Standing, strike: &Strike) -> Option<Sentence> {
     });
     let of_damage =
         of_damage || standing.readings.iter().any(|r| r.line == strike.root && of_reading(r).is_some());
-    (!of_damage && tells_of_damage(&strike.why)).then(|| told("reason", strike.line, &strike.why))
+    (!of_damage && tells_of_damage(&strike.why)).then(|| {
+        let of = strike.cylinder.map(|cylinder| format!(" {cylinder}")).unwrap_or_default();
+        say!(
+            "the reason of line {} says `{}`: if it is damage, or the block moved, write it down as `crack`, `void` or `moved`, which say \
+             what follows; where it is neither the lead says so (`release{of} WHY`, with `--by`). Struck itself, line {} would count again",
+            strike.line,
+            plain(&strike.why, 120),
+            strike.of
+        )
+    })
 }
 
-fn told(what: &str, line: usize, text: &str) -> Sentence {
+fn told(line: usize, text: &str) -> Sentence {
     say!(
-        "the {} of line {} says `{}`: if it is damage, or the block moved, write it down as `crack`, `void` or `moved`, which say what \
+        "the note of line {} says `{}`: if it is damage, or the block moved, write it down as `crack`, `void` or `moved`, which say what \
          follows; once it is settled strike that line by name",
-        what,
         line,
         plain(text, 120)
     )

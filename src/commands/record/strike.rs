@@ -4,7 +4,9 @@ use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::read::fault::plain;
 use borewright_planner::record::answer::Say;
 use borewright_planner::record::as_cut::held_by;
-use borewright_planner::record::{Entry, Fields, Word, WorkFinding, is_named, noted, wants_a_name};
+use borewright_planner::record::{
+    Entry, Fields, Log, Standing, Strike, Word, WorkFinding, is_named, noted, wants_a_name,
+};
 
 use super::fields::about;
 use super::{Bench, answered, refused};
@@ -48,6 +50,7 @@ pub(super) fn strike(
     let standing = bench.standing(&log);
     let own = standing.strikes.iter().rfind(|s| s.of == line);
     let damage = own.and_then(|own| noted::of_strike(&standing, own));
+    text.push_str(&counts_again(&log, &standing, own, line));
     let struck = log.entries.iter().find(|e| e.line == line);
     let field = |column: &str| struck.and_then(|e| e.fields.get(column).parse::<u32>().ok());
     let bank = bench.checks().iter().find(|c| Some(c.check) == field("check")).map(|c| c.bank.as_str());
@@ -57,6 +60,15 @@ pub(super) fn strike(
         (_, cylinder) => answered::held_at(bench, &standing, cylinder),
     };
     Ok(taken_back(bench, text, damage, &held))
+}
+
+/// What is said where a line that takes another back is taken back itself: that one counts again.
+fn counts_again(log: &Log, standing: &Standing, own: Option<&Strike>, line: usize) -> String {
+    let Some(root) = own.map(|own| own.root).filter(|root| *root != line) else { return String::new() };
+    let counts = standing.readings.iter().any(|r| r.line == root && r.struck.is_none())
+        || standing.events.iter().any(|e| e.line == root && e.struck.is_none());
+    let of = log.entries.iter().find(|e| e.line == root).filter(|_| counts);
+    of.map(|of| format!("  line {root} COUNTS AGAIN: {}\n", said_of(of))).unwrap_or_default()
 }
 
 /// What is said of lines taken back, with what their reason tells and how the work stands without them. What is only still to be read

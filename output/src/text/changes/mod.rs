@@ -17,6 +17,9 @@ use crate::said::units::Digits;
 /// Less than half of what a machine is told has not moved, mm.
 const MOVED_MM: f64 = 0.000_5;
 
+/// What another plan of the same files is from.
+const OTHERWISE: &str = "a release or another program made it";
+
 /// More lines than this are no help beside a machine.
 const MOST_LINES: usize = 40;
 
@@ -38,7 +41,7 @@ pub fn changes(before: &str, planning: &Planning, plan: &Plan, t: &Terminal) -> 
     let because = inputs(&before, plan);
     let mut text = t.wrapped(
         &format!("since plan {}:", short(&before.fingerprint)),
-        &if because.is_empty() { "no file changed, the program did".to_owned() } else { because },
+        &if because.is_empty() { format!("no file changed, {OTHERWISE}") } else { because },
         2,
     );
     if said.is_empty() {
@@ -71,7 +74,7 @@ pub fn stale(before: &str, plan: &Plan, t: &Terminal) -> String {
         return String::new();
     }
     let because = inputs(&before, plan);
-    let why = if because.is_empty() { "a release or another program made it" } else { because.as_str() };
+    let why = if because.is_empty() { OTHERWISE } else { because.as_str() };
     let text = format!(
         "its papers carry {}: {why}. Plan again before cutting from them",
         short(&before.fingerprint)
