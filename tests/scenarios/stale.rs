@@ -25,6 +25,8 @@ fn a_row_that_runs_across_from_end_to_end_is_asked_about_however_long_it_is() {
     assert!(asked(0.15, 0.0) && asked(0.0, -0.15));
     // Two banks of one crank that run unlike each other; a casting whose rows do a little, and one whose both do alike.
     assert!(asked(0.075, -0.075));
+    // Nothing says which of the two was swept askew: no bore of either is cut.
+    assert!(askew(0.075, -0.075).plan().plan.cylinders.iter().all(|c| c.withheld));
     assert!(!asked(0.04, -0.04));
     assert!(!asked(0.1, 0.1));
 }

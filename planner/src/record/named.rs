@@ -125,8 +125,11 @@ const NO_RELEASE: &[&str] = &[
     "assuming",
     "for now",
     "no cutting",
-    "trial cut",
-    "trial run",
+    "nothing else",
+    "stays on hold",
+    "on hold",
+    "to be read again",
+    "later today",
 ];
 
 /// Steps of the work: "rough only" lets through that one and no other.
@@ -154,9 +157,9 @@ const STEPS: [&str; 20] = [
 ];
 
 /// An hour later something was read again: it is waited for no more.
-const TIMES: [&str; 12] = [
-    "minutes", "minute", "hour", "hours", "day", "days", "week", "weeks", "shift", "shifts", "month",
-    "months",
+const TIMES: [&str; 14] = [
+    "night", "nights", "minutes", "minute", "hour", "hours", "day", "days", "week", "weeks", "shift",
+    "shifts", "month", "months",
 ];
 
 /// A release that begins with one of these waits for something, where it does not go on to tell what was.
@@ -197,7 +200,11 @@ pub fn lets_through(by: &str, why: &str) -> bool {
     let waits =
         each.next().is_some_and(|word| CONDITIONS.contains(&word)) && !each.any(|word| SEEN.contains(&word));
     let row: Vec<&str> = words.split_whitespace().collect();
-    let of_a_step = row.windows(2).any(|two| two[1] == "only" && STEPS.contains(&two[0]))
+    let of_a_step = row
+        .iter()
+        .take(3)
+        .zip(row.iter().skip(1))
+        .any(|(step, only)| *only == "only" && STEPS.contains(step))
         || matches!(row.as_slice(), [.., "only", step] if STEPS.contains(step));
     let put_off = matches!(row.as_slice(), [.., before, "later"] if !TIMES.contains(before));
     let provided = words.contains(" provided ") && !words.contains(" as provided ");

@@ -2,11 +2,13 @@
 
 use borewright_output::{Happened, Where, happened_json, happened_page, place_words};
 use borewright_planner::plan::check::{Asked, Check, Of, What};
+use borewright_planner::plan::cylinder_words;
 use borewright_planner::plan::sentence::Sentence;
 use borewright_planner::read::fault::plain;
 use borewright_planner::record::answer::{self, Touched};
 use borewright_planner::record::{
-    Fields, Heard, Log, Standing, Word, event, lets_through, named_line, release_words, speaks_of_lines,
+    Fields, Heard, Log, Standing, Word, event, is_of_some, lets_through, named_bores, named_line,
+    release_words, speaks_of_lines,
 };
 
 use super::anew::anew;
@@ -171,6 +173,34 @@ fn which<'b>(
     })
 }
 
+/// Asks that a release of the job leaves no bore out, and that one of a bore speaks of that one.
+///
+/// # Errors
+/// One that speaks of others.
+fn is_of_its_own(bench: &Bench<'_>, cylinder: Option<u32>, text: &str) -> Result<(), Failure> {
+    let told = format!("release `{}`", plain(text, 60));
+    let Some(own) = cylinder else {
+        return if is_of_some(text) {
+            Err(refused(
+                told,
+                "`release N WHY` for each cylinder that is let through: this one leaves some out",
+            ))
+        } else {
+            Ok(())
+        };
+    };
+    let all = bench.checks().iter().flat_map(|c| &c.cylinders).filter_map(|c| c.cylinder).collect();
+    let named = named_bores(text, &[("", all)]);
+    if named.is_empty() || named.contains(&own) {
+        return Ok(());
+    }
+    let named: Vec<u32> = named.into_iter().collect();
+    Err(refused(
+        format!("{told} of {}, which speaks of {}", place_words(cylinder), cylinder_words(&named)),
+        "a reason that is of the cylinder it lets through",
+    ))
+}
+
 /// Records what happened, of the whole job or of a cylinder, and prints what follows from it.
 fn event(bench: &Bench<'_>, what: Word, cylinder: Option<u32>, text: &str) -> Result<Status, Failure> {
     let known = bench.checks().iter().flat_map(|c| &c.cylinders).any(|c| c.cylinder == cylinder);
@@ -187,6 +217,9 @@ fn event(bench: &Bench<'_>, what: Word, cylinder: Option<u32>, text: &str) -> Re
             found,
             "who lets it through (`--by`), and why, in two words or more that do not say to wait or to ask",
         ));
+    }
+    if what == Word::Release {
+        is_of_its_own(bench, cylinder, text)?;
     }
     let no_place = |what: &str, (found, expected): (String, Sentence)| Failure::Heard {
         found: format!("{what} {found}"),

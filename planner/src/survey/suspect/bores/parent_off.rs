@@ -2,7 +2,7 @@
 
 use super::evidence::{figures, robust, spread};
 use super::{Asked, Suspicion};
-use crate::job::Surface;
+use crate::job::{Bank, Surface};
 use crate::plan::sentence::{mm, signed_before_mm};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
@@ -18,7 +18,7 @@ const ALIKE_MM: f64 = 0.10;
 /// uneven. Common practice, no source.
 const ONE_MM: f64 = 0.25;
 
-/// So far, mm, and so many times farther than the others of its bank scatter, one of them is as well. Common practice, no source.
+/// So far from the middle of its bank's, mm, and so many times farther than the block's scatter about theirs, one of them is as well. Common practice, no source.
 const BESIDE_MM: f64 = 0.15;
 const TIMES: f64 = 5.0;
 
@@ -35,26 +35,34 @@ struct Off {
 }
 
 pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
-    let mut found = Vec::new();
-    for bank in &asked.job.block.banks {
+    let of_bank = |bank: &Bank| {
         let cut = |cylinder: &u32| asked.job.cut.contains_key(cylinder);
         let sites = bank.sites.iter().map(|s| s.cylinder).filter(|n| !cut(n));
         let all: Vec<Off> = sites.filter_map(|n| off(asked, n)).collect();
         let middle = [0, 1].map(|k| median(all.iter().map(|o| o.by_mm[k]).collect()));
+        (plain(&bank.name, 40), all, middle)
+    };
+    let banks: Vec<(String, Vec<Off>, [f64; 2])> = asked.job.block.banks.iter().map(of_bank).collect();
+    // How holes stand about the middle of their bank's, of all banks.
+    let beside = |o: &Off, middle: &[f64; 2]| [0, 1].map(|k| o.by_mm[k] - middle[k]);
+    let about: Vec<[f64; 2]> =
+        banks.iter().flat_map(|(_, all, middle)| all.iter().map(move |o| beside(o, middle))).collect();
+    let scatter = [0, 1].map(|k| robust(&about.iter().map(|by| by[k]).collect::<Vec<_>>(), 0.0));
+    let least = BESIDE_MM.max(TIMES * scatter[0].max(scatter[1]).max(LEAST_SCATTER_MM));
+    let mut found = Vec::new();
+    for (name, all, middle) in &banks {
         let size = middle[0].hypot(middle[1]);
         let apart = |k: usize| spread(&all.iter().map(|o| o.by_mm[k]).collect::<Vec<_>>(), middle[k]);
         if all.len() > 1 && size > ALIKE_MM && apart(0).hypot(apart(1)) < size / 2.0 {
-            found.push(alike(&plain(&bank.name, 40), &all, middle));
-        } else {
-            let scatter =
-                [0, 1].map(|k| robust(&all.iter().map(|o| o.by_mm[k]).collect::<Vec<_>>(), middle[k]));
-            let scatter = scatter[0].max(scatter[1]).max(LEAST_SCATTER_MM);
-            let beside = |o: &Off| (o.by_mm[0] - middle[0]).hypot(o.by_mm[1] - middle[1]);
-            let stands_out = |o: &Off| all.len() >= FEWEST && beside(o) > BESIDE_MM.max(TIMES * scatter);
-            found.extend(
-                all.iter().filter(|o| o.by_mm[0].hypot(o.by_mm[1]) > ONE_MM || stands_out(o)).map(alone),
-            );
+            found.push(alike(name, all, *middle));
+            continue;
         }
+        let stands_out = |o: &Off| {
+            let [x, y] = beside(o, middle);
+            about.len() >= FEWEST && x.hypot(y) > least
+        };
+        let odd = all.iter().filter(|o| o.by_mm[0].hypot(o.by_mm[1]) > ONE_MM || stands_out(o));
+        found.extend(odd.map(alone));
     }
     found
 }

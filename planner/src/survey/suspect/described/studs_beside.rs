@@ -5,7 +5,7 @@ use super::grid::{grid_mm, unit_mm};
 use super::studs::{asks, of};
 use super::{Asked, Suspicion};
 use crate::job::limits::STUD_WALL;
-use crate::job::{Bank, ReadingFrame, Site, Stud};
+use crate::job::{Bank, Job, ReadingFrame, Site, Stud};
 use crate::plan::sentence::mm;
 use crate::say;
 use borewright_geometry::sample::count;
@@ -152,7 +152,8 @@ pub(super) fn moved(asked: &Asked<'_>) -> Option<Suspicion> {
         };
         // Readings in the machine's own numbers know nothing of the description; those in the journal frame may have been made up from it.
         let mut own = asked.job.set_ups.iter().filter(|s| s.bank == bank);
-        let by_description = own.all(|s| matches!(s.frame, ReadingFrame::Journal));
+        let by_description =
+            own.all(|s| matches!(s.frame, ReadingFrame::Journal)) && !mains_bear_out(asked.job);
         let drawn = |most: f64, read: Option<f64>| {
             sites.len() > 2
                 && studs.left <= EXACT_MM
@@ -177,6 +178,23 @@ pub(super) fn moved(asked: &Asked<'_>) -> Option<Suspicion> {
         );
         let likely = format!("a digit slipped in `{key}`: each is bored where it is described");
         Some(asks(asked, &[bank], found, &likely, of(asked, bank).len()))
+    })
+}
+
+/// Whether every bore, of a V the middle of its pair, stands in the middle between two mains as described: where the bores are is then
+/// told twice, and the studs stand aside by design.
+fn mains_bear_out(job: &Job) -> bool {
+    let banks = &job.block.banks;
+    let mains: Vec<f64> = job.block.journal_axis.mains.iter().map(|main| main.x_mm).collect();
+    let count_of = banks.first().map_or(0, |bank| bank.sites.len());
+    if count_of == 0 || banks.iter().any(|bank| bank.sites.len() != count_of) {
+        return false;
+    }
+    (0..count_of).all(|at| {
+        let x = banks.iter().map(|bank| bank.sites[at].x_mm).sum::<f64>() / count(banks.len());
+        let before = mains.iter().copied().filter(|main| *main < x).fold(f64::NEG_INFINITY, f64::max);
+        let behind = mains.iter().copied().filter(|main| *main > x).fold(f64::INFINITY, f64::min);
+        (f64::midpoint(before, behind) - x).abs() <= DRAWN_MM
     })
 }
 

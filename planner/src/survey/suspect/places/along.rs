@@ -217,6 +217,9 @@ fn datum(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRead
         likely: match unit {
             Some(factor) => say!("along.x {}", unit_cause(factor)),
             None if confirmed => "along.x typed wrongly or touched on another face".into(),
+            None if denied && borne_out => "along.x typed wrongly or touched on another face: the other bank's mains bear its datum out, and \
+                these bores stand off by as much"
+                .into(),
             None => "the mains touched off their middles".into(),
         },
         ask: say!("touch {} again: what does X read?", asked.job.block.journal_axis.along_datum),

@@ -41,8 +41,10 @@ const FAR_MM: f64 = 2.0;
 const FAR_OF_FEW_MM: f64 = 0.6;
 const FEW: usize = 3;
 
-/// Two bores of a bank, of which no third says which is off, stand no farther apart than this, mm. Common practice, no source.
+/// Two bores of a bank, of which no third says which is off, stand no farther apart than this, mm, and than that for each bore between
+/// them, as a row may run. Common practice, no source.
 const PAIR_MM: f64 = 0.35;
+const BETWEEN_MM: f64 = 0.05;
 
 /// Asks about bores that stand or lean apart from all others, one for a bank, and about each that is simply far
 /// off.
@@ -101,7 +103,10 @@ fn pair(asked: &Asked<'_>, bank: &BankLines) -> Option<Suspicion> {
     let [one, other] = bank.lines.as_slice() else { return None };
     let apart = (one.off_mm[0] - other.off_mm[0]).hypot(one.off_mm[1] - other.off_mm[1]);
     let cylinders = vec![one.cylinder, other.cylinder];
-    if apart <= PAIR_MM || cylinders.iter().all(|n| read_again(asked, *n)) {
+    let sites = &asked.job.bank(bank.bank).sites;
+    let at = |n: u32| sites.iter().position(|site| site.cylinder == n).unwrap_or_default();
+    let between = at(one.cylinder).abs_diff(at(other.cylinder)).saturating_sub(1);
+    if apart <= PAIR_MM + BETWEEN_MM * count(between) || cylinders.iter().all(|n| read_again(asked, *n)) {
         return None;
     }
     Some(Suspicion {
@@ -113,7 +118,11 @@ fn pair(asked: &Asked<'_>, bank: &BankLines) -> Option<Suspicion> {
             mm(apart, 3)
         ),
         likely: "a slipped digit, or a bore that was read against another zero".into(),
-        ask: "read both again, and a third bore of the bank".into(),
+        ask: if sites.len() > 2 {
+            "read both again, and a third bore of the bank".into()
+        } else {
+            "read both again".into()
+        },
         evidence: figures([("apart", apart)]),
         cylinders: cylinders.into(),
     })

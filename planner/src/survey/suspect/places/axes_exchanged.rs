@@ -62,7 +62,8 @@ fn found(asked: &Asked<'_>) -> Option<Suspicion> {
             before_mm(then[0].abs(), 3),
             mm(then[1].abs(), 3)
         ),
-        likely: "each set-up has the journal axis that was swept for the other".into(),
+        likely: "each set-up has the journal axis that was swept for the other, or the banks were bored so"
+            .into(),
         ask: "sweep one main again in each set-up: which axis is whose?".into(),
         evidence: figures([
             ("off_one", off[0]),

@@ -11,7 +11,7 @@ use super::evidence::figures;
 use super::lines::{BankLines, lines};
 use super::{Asked, Suspicion};
 use crate::job::ReadingFrame;
-use crate::plan::sentence::{mm, signed_before_mm, signed_mm};
+use crate::plan::sentence::{mm, signed_mm};
 use crate::plan::{Subject, Verdict};
 use crate::read::fault::plain;
 use crate::say;
@@ -22,9 +22,10 @@ use borewright_geometry::sample::count;
 const ASKEW: f64 = 0.0018;
 const OVER_BORES_MM: f64 = 0.35;
 
-/// Nor does a row run so far across from end to end, however long it is, mm; nor two banks of one crank so unlike each other. Common
-/// practice, no source.
+/// Nor does a row run so far across from end to end, mm, of a long one by this much of its length; nor two banks of one crank so
+/// unlike each other. Common practice, no source.
 const END_TO_END_MM: f64 = 0.45;
+const OF_LENGTH: f64 = 0.000_6;
 
 /// How far askew over the bores is asked about where the axis rests on two mains, mm: two always lie on a line, and
 /// no third shows a slip. Common practice, no source.
@@ -44,7 +45,14 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
             row(asked, &banks, bank, 0).map(|r| spaced(asked, bank, r)),
         ]
     };
-    banks.iter().flat_map(of).flatten().collect()
+    let mut found: Vec<Suspicion> = banks.iter().flat_map(of).flatten().collect();
+    // Where one row runs far and the other does not, the one is told; else nothing says which is off.
+    let is_told = found.iter().any(|s| s.code == Code::BankTurned);
+    if let Some((both, _)) = unlike(asked, &banks).filter(|(_, is_open)| *is_open || !is_told) {
+        found.retain(|s| s.code != Code::BankTurned);
+        found.push(both);
+    }
+    found
 }
 
 /// How a row of bores runs off its description.
@@ -90,29 +98,60 @@ fn fit(bank: &BankLines, k: usize) -> Option<Fit> {
 /// Student's t of the slope, the scatter that of all banks both ways, moderated by what castings scatter at all.
 fn row(asked: &Asked<'_>, banks: &[BankLines], bank: &BankLines, k: usize) -> Option<Row> {
     let own = fit(bank, k)?;
-    let all = banks.iter().flat_map(|b| [0, 1].map(|k| fit(b, k))).flatten();
-    let (left, free) = all.fold((0.0, 0.0), |(l, f), b| (l + b.left, f + b.free));
-    let free = BELIEF + free;
-    let scatter = ((BELIEF * SCATTER_MM.powi(2) + left) / free).sqrt();
+    let (scatter, free) = scatter(banks);
     let (over_mm, u) = (own.slope * own.span_mm, scatter / own.square.sqrt());
     let chance = 2.0 * StudentsT::new(0.0, 1.0, free).ok()?.sf((own.slope / u).abs());
     let two = k == 1 && rests_on_two_mains(asked, bank.bank);
     let (askew, least) = if two { (0.0, OVER_TWO_MAINS_MM) } else { (ASKEW, OVER_BORES_MM) };
-    let is_long = k == 1 && (over_mm.abs() > END_TO_END_MM || is_unlike(banks, bank, &own, scatter));
+    let is_long = k == 1 && over_mm.abs() > most_apart(own.span_mm);
     let is_off = (own.slope.abs() > askew && over_mm.abs() > least) || is_long;
     let row = Row { over_mm, span_mm: own.span_mm, slope: own.slope, u };
     (is_off && chance < SIGNIFICANT).then_some(row)
 }
 
-/// Whether a bank's row runs across otherwise than the other bank's, which is bored to the same crank, and farther.
-fn is_unlike(banks: &[BankLines], bank: &BankLines, own: &Fit, scatter_mm: f64) -> bool {
-    banks.iter().filter(|other| other.bank != bank.bank).filter_map(|other| fit(other, 1)).any(|other| {
-        let apart = own.slope - other.slope;
-        let u = scatter_mm * (1.0 / own.square + 1.0 / other.square).sqrt();
-        own.slope.abs() >= other.slope.abs()
-            && apart.abs() * own.span_mm.min(other.span_mm) > END_TO_END_MM
-            && apart.abs() > UNLIKE_U * u
-    })
+/// How bores scatter about their rows, of all banks both ways, moderated by what castings scatter at all, mm, and how many values
+/// leave it free.
+fn scatter(banks: &[BankLines]) -> (f64, f64) {
+    let all = banks.iter().flat_map(|b| [0, 1].map(|k| fit(b, k))).flatten();
+    let (left, free) = all.fold((0.0, 0.0), |(l, f), b| (l + b.left, f + b.free));
+    let free = BELIEF + free;
+    (((BELIEF * SCATTER_MM.powi(2) + left) / free).sqrt(), free)
+}
+
+/// The most that a row runs across from end to end, mm.
+fn most_apart(span_mm: f64) -> f64 {
+    END_TO_END_MM.max(OF_LENGTH * span_mm)
+}
+
+/// Two banks whose rows run across unlike each other, though both are bored to one crank: nothing says which was swept askew.
+/// Also whether neither runs twice as far as the other.
+fn unlike(asked: &Asked<'_>, banks: &[BankLines]) -> Option<(Suspicion, bool)> {
+    let [one, other] = banks else { return None };
+    let [own, its] = [fit(one, 1)?, fit(other, 1)?];
+    let (scatter, _) = scatter(banks);
+    let span = own.span_mm.min(its.span_mm);
+    let (apart, u) = (own.slope - its.slope, scatter * (1.0 / own.square + 1.0 / its.square).sqrt());
+    if apart.abs() * span <= most_apart(span) || apart.abs() <= UNLIKE_U * u {
+        return None;
+    }
+    let [name, its_name] = [one, other].map(|bank| plain(&asked.job.bank(bank.bank).name, 40));
+    let [less, more] = [own.slope.abs().min(its.slope.abs()), own.slope.abs().max(its.slope.abs())];
+    let told = Suspicion {
+        code: Code::BankTurned,
+        verdict: Verdict::Hold,
+        subject: Subject::whole("block"),
+        found: say!(
+            "the row of bank {name} runs {} across over {} and that of bank {its_name} {}: two rows of one crank do not part so",
+            signed_mm(own.slope * span, 3),
+            mm(span, 0),
+            signed_mm(its.slope * span, 3)
+        ),
+        likely: "one of the two journal axes was swept askew, or before the block was clamped anew".into(),
+        ask: "sweep the journal axis of both set-ups again, at the front, the middle and the rear: which of them runs so?".into(),
+        evidence: figures([("apart", apart * span), ("span", span), ("u", u)]),
+        cylinders: [one, other].into_iter().flat_map(|bank| bank.lines.iter().map(|l| l.cylinder)).collect(),
+    };
+    Some((told, 2.0 * less > more))
 }
 
 fn turned(asked: &Asked<'_>, bank: &BankLines, row: Row) -> Suspicion {
@@ -122,10 +161,12 @@ fn turned(asked: &Asked<'_>, bank: &BankLines, row: Row) -> Suspicion {
         verdict: Verdict::Hold,
         subject: Subject::bank(&name),
         found: say!(
-            "its row of bores runs {} across over {} of the journal axis ({} in 100): no block was bored so",
+            "its row of bores runs {} across over {} of the journal axis ({}{:.3} in 100): no block was bored so",
             signed_mm(row.over_mm, 3),
             mm(row.span_mm, 0),
-            signed_before_mm(100.0 * row.slope, 3)
+            // A share, the same in every unit.
+            if row.slope < 0.0 { "\u{2212}" } else { "+" },
+            100.0 * row.slope.abs()
         ),
         likely:
             "a main that was read or typed wrongly, a mandrel that is lifted at one end, or another block"

@@ -79,6 +79,11 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     let least_k = if denied { DENIED_K } else { MAINS_K };
     let confirmed = (if denied { typed_k } else { kelvin }).abs() > least_k
         && mains.is_some_and(|(ppm, _)| (ppm - stretch.ppm).abs() <= CONFIRMS * stretch.ppm.abs());
+    let holds = kelvin.abs() > HELD_K || confirmed;
+    // Bores and mains that say the same each hold by what they move.
+    if let Some(told) = mains.filter(|_| !holds && !denied).and_then(|mains| by_mains(asked, &banks, mains)) {
+        return vec![told];
+    }
     let likely = if denied {
         "temperatures that block and machine did not have: without them the bores are spaced as described"
             .into()
@@ -87,7 +92,7 @@ pub(super) fn suspicions(asked: &Asked<'_>) -> Vec<Suspicion> {
     };
     vec![Suspicion {
         code: Code::Stretched,
-        verdict: if kelvin.abs() > HELD_K || confirmed { Verdict::Hold } else { Verdict::Go },
+        verdict: if holds { Verdict::Hold } else { Verdict::Go },
         subject: Subject::whole("block"),
         found: say!(
             "the bores stand {:+.0} ppm apart along the bank, {} over {}, and {} is left without it",
