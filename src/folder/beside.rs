@@ -106,8 +106,9 @@ pub(super) fn clear_old(parent: &Path) {
         let Ok(files) = listed::files(&path) else { continue };
         let listed = Listed::of(&path);
         // A file that a kill cut short has its name in the list, and bytes that are a plan's and nobody's work.
-        let all = files.iter().all(|(_, name, about)| {
-            about.is_file() && listed.as_ref().is_some_and(|l| l.names(name) || is_desktops(name))
+        let all = files.iter().all(|(file, name, about)| {
+            let is_listed = || listed.as_ref().is_some_and(|l| l.names(name) || is_desktops(name));
+            about.is_file() && (is_listed() || (name == listed::WRITTEN && listed::is_begun(file)))
         });
         if all {
             for (file, ..) in &files {

@@ -18,6 +18,12 @@ pub(super) const WRITTEN: &str = ".written";
 pub(super) const HEAD: &str =
     "borewright wrote these files; it replaces the folder only while they are as listed";
 
+/// Whether a list was cut off within its first line, as a kill leaves it that comes before anything else is written.
+pub(super) fn is_begun(path: &Path) -> bool {
+    let short = fs::symlink_metadata(path).is_ok_and(|m| m.is_file() && m.len() <= HEAD.len() as u64);
+    short && fs::read(path).is_ok_and(|bytes| HEAD.as_bytes().starts_with(&bytes))
+}
+
 /// The files listed as written, with their sums.
 pub(super) struct Listed(BTreeMap<String, String>);
 

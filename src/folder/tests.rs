@@ -78,13 +78,17 @@ fn what_a_kill_left_goes_after_an_hour_and_nothing_else() {
     let noted = leave(parent, ".borewright-cccccc", &[("note.txt", "mine")], &["a.txt"], 48);
     let only = leave(parent, ".borewright-dddddd-was-other", &[("a.txt", "whole")], &["a.txt"], 48);
     let done = leave(parent, ".borewright-eeeeee-was-out", &[("a.txt", "whole")], &["a.txt"], 48);
+    // Cut off in the first line of the list, before anything else was written.
+    let begun = leave(parent, ".borewright-ffffff", &[(listed::WRITTEN, "borewright wro")], &[], 2);
+    let empty = leave(parent, ".borewright-gggggg", &[(listed::WRITTEN, "")], &[], 2);
+    let other = leave(parent, ".borewright-hhhhhh", &[(listed::WRITTEN, "my own list")], &[], 2);
     let own = parent.join(".borewright-notes");
     fs::create_dir(&own).unwrap();
     let out = parent.join("out");
     write(&out, &[artifact("a.txt", "one")]).unwrap();
     // The folder that stepped aside is the only copy until its place is filled again: the next run takes it.
     write(&out, &[artifact("a.txt", "two")]).unwrap();
-    assert!(!half.exists() && !done.exists());
+    assert!(!half.exists() && !done.exists() && !begun.exists() && !empty.exists() && other.exists());
     assert!(young.exists() && noted.join("note.txt").exists() && only.exists() && own.exists());
 }
 
