@@ -125,6 +125,24 @@ fn the_customer_is_told_of_findings_that_are_open_though_every_reading_is_as_ask
 }
 
 #[test]
+fn what_the_work_did_not_wait_for_and_nobody_recorded_is_told_to_the_customer() {
+    let bench = Bench::planned();
+    let said = |leave: &dyn Fn(Option<u32>, &Asked) -> bool| {
+        fill(&bench, |_, cylinder, asked| leave(cylinder, asked));
+        let (status, value) = json(&bench);
+        assert_eq!(status, Some(0));
+        value["says"].to_string()
+    };
+    let (tight, off) = ("No pressure test is recorded", "No gauging with the plate off is recorded");
+    let all = said(&|_, _| false);
+    assert!(!all.contains(tight) && !all.contains(off), "{all}");
+    let none = said(&|_, asked| matches!(asked.of, Of::Tight | Of::Off));
+    assert!(none.contains(&format!("{tight}.")) && none.contains(&format!("{off}.")), "{none}");
+    let one = said(&|cylinder, asked| asked.of == Of::Tight && cylinder == Some(3));
+    assert!(one.contains(&format!("{tight} of cylinder 3.")), "{one}");
+}
+
+#[test]
 fn a_reading_outside_is_not_as_asked_until_the_lead_lets_it_through_by_name() {
     let bench = Bench::planned();
     fill(&bench, |_, _, _| false);

@@ -4,7 +4,7 @@ use super::bore::of_place;
 use super::{AsLeft, Hold, Place, Sizes, Uncertain};
 use crate::plan::check::Of;
 use crate::plan::sentence::{Sentence, before_mm, mm, signed_before_mm, signed_mm};
-use crate::plan::{Measure, Subject, Verdict};
+use crate::plan::{Measure, Subject, Verdict, cylinder_words};
 use crate::read::fault::plain;
 use crate::record::Reason;
 use crate::say;
@@ -215,7 +215,7 @@ fn measured(left: &AsLeft) -> Sentence {
     let wrong = left.places.iter().filter(|p| p.is_wrong() || !p.agree).count();
     let open = left.holds.iter().filter(|h| h.verdict() > Verdict::Go).count();
     let mut text = if complete == left.cylinders.len() && left.not_measured.is_empty() {
-        Sentence::from("Everything that was to be measured was measured")
+        Sentence::from("Everything that the work waited for was measured")
     } else {
         say!("Of {} bores {complete} were measured at every place asked", left.cylinders.len())
     };
@@ -231,11 +231,34 @@ fn measured(left: &AsLeft) -> Sentence {
             if n == 1 { "one reading is".to_owned() } else { format!("{n} readings are") }
         ),
     });
+    text.push(not_asked_for(left));
     if !none.is_empty() {
         text.push(say!(
             " Of cylinder {} nothing is recorded: as far as anyone wrote down, not cut.",
             none.join(", ")
         ));
+    }
+    text
+}
+
+/// What the work did not wait for, and was not recorded of any bore that was finished: a customer reads of it as well.
+fn not_asked_for(left: &AsLeft) -> Sentence {
+    let mut text = Sentence::new();
+    for (of, said) in [
+        (Of::Tight, " No pressure test is recorded"),
+        (Of::Off, " No gauging with the plate off is recorded"),
+    ] {
+        let own = || left.places.iter().filter(|place| place.of == of);
+        let read = |place: &&Place| place.readings > 0;
+        let unread: Vec<u32> =
+            own().filter(|place| !read(place)).filter_map(|place| place.cylinder).collect();
+        if left.lines == 0 || unread.is_empty() {
+            continue;
+        }
+        text.push(match own().any(|place| read(&place)) {
+            false => say!("{said}."),
+            true => say!("{said} of {}.", cylinder_words(&unread)),
+        });
     }
     text
 }
