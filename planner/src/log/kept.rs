@@ -1,5 +1,5 @@
 //! What stands beside a record and tells of it: the sum of the last line that was recorded, which a table put back as it was an
-//! hour ago, or taken away, does not show itself; and copies of the record with lines of their own.
+//! hour ago, or taken away, does not show itself; and copies of the record, or of the job's whole folder, with lines of their own.
 
 use std::fs::{self, File};
 use std::io::Read;

@@ -16,6 +16,9 @@ const SOME_OF_TWO: [[&str; 2]; 6] = [
     ["exception", "of"],
 ];
 
+/// Of [`SOME`], what is also said of something else: it leaves out only what all was said of before it.
+const OR_ELSE: [&str; 3] = ["but", "bar", "save"];
+
 /// What a release of all speaks of before it leaves one out.
 const ALL: [&str; 10] =
     ["all", "everything", "every", "everyone", "any", "anything", "fine", "ok", "agreed", "good"];
@@ -169,8 +172,8 @@ pub fn is_of_some(why: &str) -> bool {
     let words = words(why);
     let word = |at: Option<usize>| at.and_then(|at| words.get(at)).map_or("", String::as_str);
     let before = |at: usize, by: usize| word(at.checked_sub(by));
-    // What leaves out, and what it is said of, where it ends before a word.
-    let leaves_out = |at: usize| {
+    // What leaves out, where it ends before a word: a bore that is named by its number whatever stands before.
+    let leaves_out = |at: usize, is_named: bool| {
         let (one, two) = (before(at, 1), [before(at, 2), before(at, 1)]);
         let length = if SOME_OF_TWO.contains(&two) {
             2
@@ -181,30 +184,27 @@ pub fn is_of_some(why: &str) -> bool {
         };
         let start = at - length;
         let of_all = (1..=BETWEEN + 1).any(|by| ALL.contains(&before(start, by)));
-        of_all || (start == 0 && !["bar", "save"].contains(&one))
+        let alone = length == 2 || !OR_ELSE.contains(&one);
+        of_all || (start == 0 && one == "but") || (alone && (is_named || start == 0))
     };
-    // A bore, some, or a bank, as they are named in a row: where it ends.
-    let bores_from = |at: usize| -> Option<usize> {
+    // A bore, some, or a bank, as they are named in a row: where it ends, and whether by number.
+    let bores_from = |at: usize| -> Option<(usize, bool)> {
         let own = word(Some(at));
         if BORES.contains(&own) || NUMBERED.contains(&own) {
             let (found, end) = listed(&words, at + 1);
-            return (!found.is_empty()).then_some(end);
+            return (!found.is_empty()).then_some((end, BORES.contains(&own)));
         }
-        // "left bank", "bank left".
-        if own == "bank" {
-            return Some(at + 2);
-        }
-        (word(Some(at + 1)) == "bank").then_some(at + 2)
+        // "left bank", "bank left", "left side".
+        (own == "bank" || ["bank", "side"].contains(&word(Some(at + 1)))).then_some((at + 2, false))
     };
     let named = (0..words.len()).any(|at| {
-        let Some(end) = bores_from(at) else { return false };
+        let Some((end, is_named)) = bores_from(at) else { return false };
         // "the", "no", "nr" may stand between.
         let from = if ["the", "a"].contains(&before(at, 1)) { at - 1 } else { at };
-        leaves_out(from)
+        leaves_out(from, is_named)
             || ["excepted", "excluded"].contains(&word(Some(end)))
-            || before(at, 1) == "only"
-            || (word(Some(end)) == "only" && end == words.len())
-            || (word(Some(end)) == "only" && at == 0)
+            || ["only", "just"].contains(&before(from, 1))
+            || word(Some(end)) == "only"
     });
     // "all but the sixth", "fine except 6": nothing says what they are, and it can be a bore alone.
     let bare = (0..words.len()).any(|at| {
@@ -216,7 +216,8 @@ pub fn is_of_some(why: &str) -> bool {
             || word(Some(at + 1)).starts_with("point");
         let from = if ["the", "no", "nr", "number"].contains(&before(at, 1)) { at - 1 } else { at };
         let skipped = before(at, 1) == "skip" || (before(at, 1) == "leave" && word(Some(at + 1)) == "out");
-        let out = skipped || leaves_out(from) || ["excepted", "excluded"].contains(&word(Some(at + 1)));
+        let out =
+            skipped || leaves_out(from, false) || ["excepted", "excluded"].contains(&word(Some(at + 1)));
         is_one && !counts && !is_size && out
     });
     let last = words.len().checked_sub(1);
@@ -293,6 +294,13 @@ mod tests {
             "all looked at, 4 excepted",
             "all bores ok, skip 4",
             "leave 4 out, rest is fine",
+            "walls read again but not cylinder 1",
+            "looked at, except cylinder 6",
+            "read again, other than bore 3",
+            "agreed by phone: bore 2 only, the rest waits",
+            "just bores 2 and 4",
+            "only the left side",
+            "left side only, re-read",
         ] {
             assert!(is_of_some(why), "{why}");
         }

@@ -171,13 +171,19 @@ fn spacing(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRe
     })
 }
 
+/// How far rearwards the along datum lies from where each main puts it, mm.
+fn datum_apart(job: &Job, set_up: &SetUp, readings: &MachineReadings) -> Vec<f64> {
+    let sign = if set_up.front == Front::Left { 1.0 } else { -1.0 };
+    let along = sign * readings.along_x_mm;
+    stations(job, set_up, readings).iter().map(|s| along + s.main_mm - s.machine_mm).collect()
+}
+
 /// The suspicion that a set-up's along datum lies off where its mains put it by more than reading and their
 /// scatter; a hold where the bores confirm it or the mains agree well.
 fn datum(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineReadings) -> Option<Suspicion> {
     let sign = if set_up.front == Front::Left { 1.0 } else { -1.0 };
     let along = sign * readings.along_x_mm;
-    let apart: Vec<f64> =
-        stations(asked.job, set_up, readings).iter().map(|s| along + s.main_mm - s.machine_mm).collect();
+    let apart = datum_apart(asked.job, set_up, readings);
     let all = median(apart.clone());
     let instruments = &asked.job.instruments;
     let reading = SIGMAS * instruments.along_mm;
@@ -232,10 +238,7 @@ fn datum(asked: &Asked<'_>, index: usize, set_up: &SetUp, readings: &MachineRead
 /// Whether a set-up's mains, touched with care, put its along datum where it was read.
 fn is_borne_out(job: &Job, set_up: &SetUp) -> bool {
     let ReadingFrame::Machine(readings) = &set_up.frame else { return false };
-    let sign = if set_up.front == Front::Left { 1.0 } else { -1.0 };
-    let along = sign * readings.along_x_mm;
-    let apart: Vec<f64> =
-        stations(job, set_up, readings).iter().map(|s| along + s.main_mm - s.machine_mm).collect();
+    let apart = datum_apart(job, set_up, readings);
     if apart.len() < 2 {
         return false;
     }
